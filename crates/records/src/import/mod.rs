@@ -1,0 +1,1 @@
+//! A keeper's own table, read by its content.

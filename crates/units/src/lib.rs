@@ -1,0 +1,16 @@
+//! What a degree, a gram and a day are.
+//!
+//! Every other crate stands on this one. It must never know an animal, a rule, a file or the clock:
+//! it only makes sure that a number carries its unit and a moment its zone.
+//!
+//! Start with [`time`]: what is known only to the day, the month or the year stays so.
+
+pub mod length;
+pub mod mass;
+pub mod temperature;
+pub mod time;
+
+pub use length::Centimetres;
+pub use mass::Grams;
+pub use temperature::{Celsius, CelsiusDelta};
+pub use time::{Moment, Precision, When, Zone};
