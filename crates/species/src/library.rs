@@ -1,0 +1,169 @@
+//! All data together.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use serde::Serialize;
+
+use crate::data;
+use crate::entries::{Ask, Caution, Disinfectant, PreyClass, Source, UvZone};
+use crate::fault::DataFault;
+use crate::find::plain;
+use crate::inherit;
+use crate::profile::Profile;
+use crate::read::{self, File, Known};
+use crate::rule::Rule;
+
+/// All data: what species need, general rules, facts of the trade, and where each value comes from.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Library {
+    /// Profiles: species first by key, then the general ones.
+    pub profiles: Vec<Profile>,
+    /// Names that must be asked about.
+    pub asks: Vec<Ask>,
+    /// The general rules: those of care, and the lines that the assessment draws.
+    pub rules: Vec<Rule>,
+    /// Facts of the trade.
+    pub trade: Vec<Rule>,
+    /// Prey classes, by animal and mass.
+    pub prey: Vec<PreyClass>,
+    /// Disinfectants.
+    pub disinfectants: Vec<Disinfectant>,
+    /// Zones of ultraviolet index.
+    pub uv_zones: Vec<UvZone>,
+    /// Cautions.
+    pub cautions: Vec<Caution>,
+    /// Sources by key.
+    pub sources: BTreeMap<String, Source>,
+    /// Faults in the data. A parsed library has none; only [`library`] can have them, and the tests see that it has not.
+    pub faults: Vec<DataFault>,
+    version: String,
+}
+
+/// The data that this crate holds, parsed once.
+pub fn library() -> &'static Library {
+    static LIBRARY: OnceLock<Library> = OnceLock::new();
+    LIBRARY.get_or_init(|| match Library::parse(data::FILES) {
+        Ok(library) => library,
+        Err(faults) => Library { faults, ..Library::default() },
+    })
+}
+
+/// Files that are not a profile.
+const SOURCES: &str = "sources.toml";
+const PREY: &str = "prey.toml";
+const NAMES: &str = "names.toml";
+const RULES: [&str; 2] = ["general.toml", "general_assessment.toml"];
+const TRADE: &str = "trade.toml";
+const DISINFECTANTS: &str = "disinfectants.toml";
+const UV_ZONES: &str = "uv_zones.toml";
+const CAUTIONS: &str = "cautions.toml";
+const OTHERS: [&str; 9] = [SOURCES, PREY, NAMES, RULES[0], RULES[1], TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS];
+
+impl Library {
+    /// Reads data files, each as name and text. A file with none of the fixed names (`sources.toml`, `prey.toml` ...)
+    /// is a profile. All faults are told at once.
+    pub fn parse(files: &[(&str, &str)]) -> Result<Library, Vec<DataFault>> {
+        let faults = RefCell::default();
+        // Faults of this first look are told when the file is read in earnest.
+        let known = first_look(files);
+        let all: Vec<File<'_>> = files.iter().map(|(name, text)| File::new(name, text, &known, &faults)).collect();
+        let of = |name: &'static str| all.iter().filter(move |file| file.name == name);
+        let mut library = Library {
+            sources: of(SOURCES).flat_map(read::sources).map(|source| (source.key.clone(), source)).collect(),
+            prey: of(PREY).flat_map(read::prey_classes).collect(),
+            asks: of(NAMES).flat_map(read::asks).collect(),
+            rules: RULES.into_iter().flat_map(of).flat_map(|file| read::rules(file, "rule")).collect(),
+            trade: of(TRADE).flat_map(|file| read::rules(file, "fact of the trade")).collect(),
+            disinfectants: of(DISINFECTANTS).flat_map(read::disinfectants).collect(),
+            uv_zones: of(UV_ZONES).flat_map(read::uv_zones).collect(),
+            cautions: of(CAUTIONS).flat_map(read::cautions).collect(),
+            profiles: all.iter().filter(|file| !OTHERS.contains(&file.name)).map(read::profile).collect(),
+            faults: Vec::new(),
+            version: fingerprint(files),
+        };
+        library.profiles.sort_by(|a, b| (a.general, &a.key).cmp(&(b.general, &b.key)));
+        inherit::from_families(&mut library);
+
+        let mut faults = faults.into_inner();
+        if faults.is_empty() {
+            return Ok(library);
+        }
+        faults.sort_by(|a, b| (&a.file, a.line, a.column).cmp(&(&b.file, b.line, b.column)));
+        Err(faults)
+    }
+
+    /// The profile of that key.
+    pub fn profile(&self, key: &str) -> Option<&Profile> {
+        self.profiles.iter().find(|profile| profile.key == key)
+    }
+
+    /// The general profile that serves for a family; `None` only when no family is given.
+    pub fn family_profile(&self, family: &str) -> Option<&Profile> {
+        let key = match plain(family).as_str() {
+            "" => return None,
+            "pythonidae" => "general_python",
+            "boidae" | "erycidae" | "charinidae" | "sanziniidae" => "general_boa",
+            "colubridae" | "dipsadidae" | "natricidae" | "lamprophiidae" => "general_colubrid",
+            _ => "general_snake",
+        };
+        self.profile(key)
+    }
+
+    /// The general rule of that id.
+    pub fn rule(&self, id: &str) -> Option<&Rule> {
+        self.rules.iter().find(|rule| rule.id == id)
+    }
+
+    /// The fact of the trade of that id.
+    pub fn trade_fact(&self, id: &str) -> Option<&Rule> {
+        self.trade.iter().find(|rule| rule.id == id)
+    }
+
+    /// The prey class of that key.
+    pub fn prey_class(&self, key: &str) -> Option<&PreyClass> {
+        self.prey.iter().find(|class| class.key == key)
+    }
+
+    /// The caution of that key.
+    pub fn caution(&self, key: &str) -> Option<&Caution> {
+        self.cautions.iter().find(|caution| caution.key == key)
+    }
+
+    /// The source of that key.
+    pub fn source(&self, key: &str) -> Option<&Source> {
+        self.sources.get(key)
+    }
+
+    /// A short fingerprint that changes with the data.
+    pub fn version(&self) -> &str {
+        &self.version
+    }
+}
+
+/// What the files may refer to: sources, prey classes, profiles, names that must be asked about.
+fn first_look(files: &[(&str, &str)]) -> Known {
+    let (none, unheard) = (Known::default(), RefCell::default());
+    let mut known = Known::default();
+    for (name, text) in files {
+        let file = File::new(name, text, &none, &unheard);
+        match *name {
+            SOURCES => known.sources.extend(read::sources(&file).into_iter().map(|source| source.key)),
+            PREY => known.prey.extend(read::prey_classes(&file).into_iter().map(|class| class.key)),
+            NAMES => known.asked.extend(read::asks(&file).into_iter().map(|ask| plain(&ask.name))),
+            other if OTHERS.contains(&other) => {}
+            _ => known.profiles.extend([read::profile(&file).key]),
+        }
+    }
+    known
+}
+
+/// FNV-1a over names and texts, as twelve hexadecimal digits.
+fn fingerprint(files: &[(&str, &str)]) -> String {
+    const START: u64 = 0xcbf2_9ce4_8422_2325;
+    const PRIME: u64 = 0x0100_0000_01b3;
+    let bytes = files.iter().flat_map(|(name, text)| name.bytes().chain([0]).chain(text.bytes()).chain([0]));
+    let hash = bytes.fold(START, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME));
+    format!("{:012x}", hash >> 16)
+}

@@ -1,0 +1,457 @@
+//! Reading data files: every value with its place, every fault with line and column, all faults at once.
+//!
+//! [`File`] is one file and what it may refer to; [`Table`] is a table in it that notes which keys were asked for, so
+//! that [`Table::done`] can name the ones that nobody knows.
+
+mod entries;
+mod profiles;
+mod rules;
+
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::fault::{DataFault, propose};
+use crate::figure::{Alternative, Figure, Figures, Provenance, Status};
+use crate::unit;
+
+pub(crate) use entries::{asks, cautions, disinfectants, prey_classes, sources, uv_zones};
+pub(crate) use profiles::profile;
+pub(crate) use rules::rules;
+
+/// What a file may refer to, and what was named so far.
+#[derive(Default)]
+pub(crate) struct Known {
+    /// Keys of sources.
+    pub sources: BTreeSet<String>,
+    /// Keys of prey classes.
+    pub prey: BTreeSet<String>,
+    /// Keys of profiles.
+    pub profiles: BTreeSet<String>,
+    /// Names that may belong to several profiles.
+    pub asked: BTreeSet<String>,
+    /// Where each key or name was given first, by kind and name.
+    named: RefCell<BTreeMap<(&'static str, String), String>>,
+}
+
+/// One file.
+pub(crate) struct File<'a> {
+    pub name: &'a str,
+    text: &'a str,
+    pub known: &'a Known,
+    faults: &'a RefCell<Vec<DataFault>>,
+}
+
+type Value<'a> = &'a Spanned<DeValue<'a>>;
+
+impl<'a> File<'a> {
+    pub fn new(name: &'a str, text: &'a str, known: &'a Known, faults: &'a RefCell<Vec<DataFault>>) -> File<'a> {
+        File { name, text, known, faults }
+    }
+
+    /// The file as a tree; what is no TOML is a fault and reads as empty.
+    pub fn tree(&self) -> Spanned<DeTable<'a>> {
+        let (tree, faults) = DeTable::parse_recoverable(self.text);
+        for fault in faults {
+            let what = format!("this is not TOML: {}", fault.message());
+            self.fault(
+                &fault.span().unwrap_or(0..0),
+                what,
+                "mend the line; names and text stand in quotes, tables in square brackets",
+            );
+        }
+        tree
+    }
+
+    pub fn fault(&self, at: &Range<usize>, what: impl Into<String>, mend: impl Into<String>) {
+        let (line, column) = self.line_and_column(at.start);
+        let fault = DataFault { what: what.into(), file: self.name.into(), line, column, mend: mend.into() };
+        self.faults.borrow_mut().push(fault);
+    }
+
+    fn line_and_column(&self, offset: usize) -> (usize, usize) {
+        let before = self.text.get(..offset).unwrap_or(self.text);
+        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+        let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
+        let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
+        (line, column)
+    }
+
+    /// Notes that a key or name is given here; a second one is a fault.
+    pub fn name_once(&self, kind: &'static str, name: &str, at: &Range<usize>) {
+        let (line, column) = self.line_and_column(at.start);
+        let here = format!("{}:{line}:{column}", self.name);
+        let earlier =
+            self.known.named.borrow_mut().entry((kind, name.to_owned())).or_insert_with(|| here.clone()).clone();
+        if earlier != here {
+            let mend = if kind == "name" {
+                "take one out, or list the name in names.toml with both profiles".into()
+            } else {
+                format!("give each {kind} its own")
+            };
+            self.fault(at, format!("the {kind} `{name}` is already used at {earlier}"), mend);
+        }
+    }
+}
+
+/// A table of a file.
+pub(crate) struct Table<'a> {
+    pub file: &'a File<'a>,
+    table: &'a DeTable<'a>,
+    /// Where it is, for what is missing.
+    pub at: Range<usize>,
+    /// What it is called, for what is missing.
+    what: String,
+    asked: RefCell<Vec<&'static str>>,
+}
+
+impl<'a> Table<'a> {
+    pub fn root(file: &'a File<'a>, tree: &'a Spanned<DeTable<'a>>) -> Table<'a> {
+        Table::new(file, tree.get_ref(), 0..0, "the file".into())
+    }
+
+    fn new(file: &'a File<'a>, table: &'a DeTable<'a>, at: Range<usize>, what: String) -> Table<'a> {
+        Table { file, table, at, what, asked: RefCell::default() }
+    }
+
+    fn get(&self, key: &'static str) -> Option<Value<'a>> {
+        self.asked.borrow_mut().push(key);
+        self.table.iter().find(|(name, _)| name.get_ref() == key).map(|(_, value)| value)
+    }
+
+    /// All keys with their values, for a table whose keys are names.
+    pub fn entries(&self) -> impl Iterator<Item = (&'a str, Range<usize>, Value<'a>)> {
+        self.table.iter().map(|(name, value)| (name.get_ref().as_ref(), name.span(), value))
+    }
+
+    fn missing(&self, key: &str) {
+        self.file.fault(&self.at, format!("{} has no `{key}`", self.what), format!("add `{key} = ...`"));
+    }
+
+    fn wrong(&self, key: &str, value: Value<'a>, wanted: &str) {
+        let found = value.get_ref().type_str();
+        self.file.fault(&value.span(), format!("`{key}` is a {found}, not {wanted}"), format!("write {wanted}"));
+    }
+
+    /// Ends the reading: keys that nobody asked for are faults.
+    pub fn done(self) {
+        let asked = self.asked.borrow();
+        for (name, _) in self.table {
+            if !asked.contains(&name.get_ref().as_ref()) {
+                let what = format!("{} has an unknown key `{}`", self.what, name.get_ref());
+                self.file.fault(&name.span(), what, propose(name.get_ref(), asked.iter().copied()));
+            }
+        }
+    }
+
+    pub fn text(&self, key: &'static str) -> Option<String> {
+        let value = self.get(key)?;
+        match value.get_ref() {
+            DeValue::String(text) if !text.trim().is_empty() => Some(text.as_ref().to_owned()),
+            DeValue::String(_) => {
+                self.file.fault(&value.span(), format!("`{key}` is empty"), "write something, or take the line out");
+                None
+            }
+            _ => {
+                self.wrong(key, value, "text in quotes");
+                None
+            }
+        }
+    }
+
+    pub fn need_text(&self, key: &'static str) -> String {
+        if self.get(key).is_none() {
+            self.missing(key);
+        }
+        self.text(key).unwrap_or_default()
+    }
+
+    /// A text that names something and may be given once among its kind.
+    pub fn need_key(&self, key: &'static str, kind: &'static str) -> String {
+        let text = self.need_text(key);
+        if let Some(value) = self.get(key).filter(|_| !text.is_empty()) {
+            self.file.name_once(kind, &text, &value.span());
+        }
+        text
+    }
+
+    /// One of a few words.
+    pub fn choice<T: Copy>(&self, key: &'static str, all: &[T], word: impl Fn(T) -> &'static str) -> Option<T> {
+        let text = self.need_text(key);
+        let found = all.iter().copied().find(|one| word(*one) == text);
+        if let Some(value) = self.get(key).filter(|_| found.is_none() && !text.is_empty()) {
+            let what = format!("`{text}` is not a known {key}");
+            self.file.fault(&value.span(), what, propose(&text, all.iter().map(|one| word(*one))));
+        }
+        found
+    }
+
+    pub fn flag(&self, key: &'static str) -> Option<bool> {
+        let value = self.get(key)?;
+        let flag = value.get_ref().as_bool();
+        if flag.is_none() {
+            self.wrong(key, value, "true or false");
+        }
+        flag
+    }
+
+    pub fn texts(&self, key: &'static str) -> Vec<String> {
+        self.spanned_texts(key).into_iter().map(|(text, _)| text).collect()
+    }
+
+    /// Texts with their places.
+    pub fn spanned_texts(&self, key: &'static str) -> Vec<(String, Range<usize>)> {
+        let Some(value) = self.get(key) else { return Vec::new() };
+        let Some(array) = value.get_ref().as_array() else {
+            self.wrong(key, value, "a list of texts");
+            return Vec::new();
+        };
+        let mut texts = Vec::new();
+        for one in array {
+            match one.get_ref().as_str() {
+                Some(text) => texts.push((text.to_owned(), one.span())),
+                None => self.wrong(key, one, "text in quotes"),
+            }
+        }
+        texts
+    }
+
+    pub fn number(&self, key: &'static str) -> Option<f64> {
+        self.number_in(key, self.get(key)?)
+    }
+
+    pub fn need_number(&self, key: &'static str) -> f64 {
+        if self.get(key).is_none() {
+            self.missing(key);
+        }
+        self.number(key).unwrap_or_default()
+    }
+
+    /// A number by the name of its key, so that its unit is known.
+    pub fn number_in(&self, key: &str, value: Value<'a>) -> Option<f64> {
+        let number = match value.get_ref() {
+            DeValue::Integer(number) => number.as_str().parse::<f64>().ok(),
+            DeValue::Float(number) => number.as_str().parse::<f64>().ok(),
+            _ => {
+                self.wrong(key, value, "a number");
+                return None;
+            }
+        };
+        if number.is_none_or(|number| !number.is_finite()) {
+            self.file.fault(&value.span(), format!("`{key}` is not a finite number"), "write a number");
+            return None;
+        }
+        number
+    }
+
+    pub fn numbers(&self, key: &'static str) -> Vec<f64> {
+        let Some(value) = self.get(key) else { return Vec::new() };
+        let Some(array) = value.get_ref().as_array() else {
+            self.wrong(key, value, "a list of numbers");
+            return Vec::new();
+        };
+        array.iter().filter_map(|one| self.number_in(key, one)).collect()
+    }
+
+    /// Exactly `N` numbers.
+    pub fn several<const N: usize>(&self, key: &'static str) -> Option<[f64; N]> {
+        let value = self.get(key)?;
+        let numbers = <[f64; N]>::try_from(self.numbers(key)).ok();
+        if numbers.is_none() {
+            self.file.fault(
+                &value.span(),
+                format!("`{key}` does not have {N} numbers"),
+                format!("write {N} numbers in square brackets"),
+            );
+        }
+        numbers
+    }
+
+    /// Two numbers, the low one first.
+    pub fn pair(&self, key: &'static str) -> Option<(f64, f64)> {
+        let [low, high] = self.several::<2>(key)?;
+        if let Some(value) = self.get(key) {
+            self.check_range(key, low, high, &value.span());
+        }
+        Some((low, high))
+    }
+
+    pub fn need_pair(&self, key: &'static str) -> (f64, f64) {
+        if self.get(key).is_none() {
+            self.missing(key);
+        }
+        self.pair(key).unwrap_or_default()
+    }
+
+    fn check_range(&self, key: &str, low: f64, high: f64, at: &Range<usize>) {
+        if high < low {
+            self.file.fault(
+                at,
+                format!("`{key}`: the low end {low} is above the high end {high}"),
+                "exchange the two, or mend the wrong one",
+            );
+        }
+    }
+
+    pub fn table(&self, key: &'static str) -> Option<Table<'a>> {
+        let value = self.get(key)?;
+        self.table_in(key, value)
+    }
+
+    fn table_in(&self, key: &str, value: Value<'a>) -> Option<Table<'a>> {
+        match value.get_ref().as_table() {
+            Some(table) => Some(Table::new(self.file, table, value.span(), format!("`{key}`"))),
+            None => {
+                self.wrong(key, value, "a table");
+                None
+            }
+        }
+    }
+
+    pub fn need_table(&self, key: &'static str) -> Option<Table<'a>> {
+        if self.get(key).is_none() {
+            self.missing(key);
+        }
+        self.table(key)
+    }
+
+    /// A list of tables; a single table is a list of one.
+    pub fn tables(&self, key: &'static str) -> Vec<Table<'a>> {
+        let Some(value) = self.get(key) else { return Vec::new() };
+        match value.get_ref().as_array() {
+            Some(array) => array.iter().filter_map(|one| self.table_in(key, one)).collect(),
+            None => self.table_in(key, value).into_iter().collect(),
+        }
+    }
+
+    /// All figures under a key, the default first.
+    pub fn figures(&self, key: &'static str) -> Figures {
+        Figures(self.tables(key).into_iter().filter_map(|table| table.into_figure(key)).collect())
+    }
+
+    /// The one figure under a key.
+    pub fn figure(&self, key: &'static str) -> Option<Figure> {
+        self.table(key)?.into_figure(key)
+    }
+
+    /// What other sources say, in the unit of the key.
+    pub fn alternatives(&self, key: &'static str) -> Vec<Alternative> {
+        let read = |table: Table<'a>| {
+            let what = table.text("what");
+            let unit = table.text("unit").or_else(|| unit::unit_of(key).map(str::to_owned));
+            let from = table.provenance();
+            let figure = table.range(key).map(|(low, mid, high)| figure(low, mid, high, &from));
+            table.done();
+            Alternative { what, figure, unit, from }
+        };
+        self.tables(key).into_iter().map(read).collect()
+    }
+
+    fn into_figure(self, key: &str) -> Option<Figure> {
+        let figure = self.sourced_figure(key);
+        if figure.is_none() && !self.has_any(&["value", "low", "high"]) {
+            self.file.fault(
+                &self.at,
+                format!("`{key}` has no value"),
+                "add `value = ...`, or `low = ...` and `high = ...`",
+            );
+        }
+        self.done();
+        figure
+    }
+
+    fn has_any(&self, keys: &[&str]) -> bool {
+        self.table.iter().any(|(name, _)| keys.contains(&name.get_ref().as_ref()))
+    }
+
+    /// The value in this table with its source, if it has one; the caller ends the reading.
+    pub fn sourced_figure(&self, key: &str) -> Option<Figure> {
+        let from = self.provenance();
+        self.range(key).map(|(low, mid, high)| figure(low, mid, high, &from))
+    }
+
+    /// `value`, or `low` and `high` (and `mid`), in this table.
+    pub fn range(&self, key: &str) -> Option<(f64, Option<f64>, f64)> {
+        let (value, low, mid, high) =
+            (self.number("value"), self.number("low"), self.number("mid"), self.number("high"));
+        let found = match (value, low, high) {
+            (Some(value), None, None) => Some((value, mid, value)),
+            (None, Some(low), Some(high)) => Some((low, mid, high)),
+            (None, None, None) => None,
+            _ => {
+                let what = format!("`{key}` has only one end, or a value beside its ends");
+                self.file.fault(&self.at, what, "write `value = ...`, or `low = ...` and `high = ...`");
+                None
+            }
+        };
+        let (low, mid, high) = found?;
+        let at = self.get(if value.is_some() { "value" } else { "low" }).map_or(self.at.clone(), Spanned::span);
+        self.check_range(key, low, high, &at);
+        if let Some(mid) = mid.filter(|mid| low <= high && (*mid < low || high < *mid)) {
+            self.file.fault(&at, format!("`{key}`: the middle {mid} is outside {low} to {high}"), "mend the wrong one");
+        }
+        if let Some((least, most)) = unit::likely(key).filter(|(least, most)| low < *least || *most < high) {
+            let unit = unit::unit_of(key).unwrap_or_default();
+            let what = format!("`{key}`: {low} to {high} is not likely");
+            self.file.fault(&at, what, format!("give it in {unit}, from {least} to {most}"));
+        }
+        found
+    }
+
+    /// `source`, `status`, `derived` and `note` of this table.
+    pub fn provenance(&self) -> Provenance {
+        Provenance {
+            source: self.source(),
+            status: self.status(),
+            derived: self.flag("derived").unwrap_or_default(),
+            note: self.text("note"),
+        }
+    }
+
+    pub fn has_source(&self) -> bool {
+        self.has_any(&["source", "status"])
+    }
+
+    pub fn source(&self) -> String {
+        if self.get("source").is_none() {
+            self.file.fault(
+                &self.at,
+                format!("{} has no source", self.what),
+                "add `source = \"...\"`, a key of sources.toml",
+            );
+            return String::new();
+        }
+        let source = self.text("source").unwrap_or_default();
+        if let Some(value) = self.get("source").filter(|_| !source.is_empty()) {
+            self.known_source(&source, &value.span());
+        }
+        source
+    }
+
+    pub fn known_source(&self, source: &str, at: &Range<usize>) {
+        let sources = &self.file.known.sources;
+        if !sources.contains(source) {
+            let what = format!("the source `{source}` is not in sources.toml");
+            self.file.fault(at, what, propose(source, sources.iter().map(String::as_str)));
+        }
+    }
+
+    pub fn status(&self) -> Status {
+        self.choice("status", &Status::IN_DATA, Status::key).unwrap_or(Status::FromMemory)
+    }
+}
+
+pub(crate) fn figure(low: f64, mid: Option<f64>, high: f64, from: &Provenance) -> Figure {
+    Figure {
+        low,
+        high,
+        mid,
+        source: from.source.clone(),
+        status: from.status,
+        derived: from.derived,
+        note: from.note.clone(),
+    }
+}
