@@ -154,7 +154,7 @@ impl File<'_> {
         let Some(value) = root.get("zone") else {
             return Zone::none();
         };
-        let shown = raw(value.get_ref()).map(|raw| raw.shown()).unwrap_or_default();
+        let shown = raw(value.get_ref()).shown();
         Zone::named(&shown).unwrap_or_else(|| {
             let place = self.place(value.span().start);
             faults.push(Fault::new(
@@ -168,7 +168,7 @@ impl File<'_> {
 
     fn at(&self, root: &DeTable<'_>, zone: &Zone, faults: &mut Vec<Fault>) -> Option<units::Moment> {
         let value = root.get("at")?;
-        let shown = raw(value.get_ref()).map(|raw| raw.shown()).unwrap_or_default();
+        let shown = raw(value.get_ref()).shown();
         match zone.read(&shown).filter(|when| when.precision <= units::Precision::Day) {
             Some(when) => Some(when.from),
             None => {
@@ -243,7 +243,7 @@ struct Table<'a> {
 
 impl Fields for Table<'_> {
     fn value(&self, key: &str) -> Option<Raw> {
-        raw(self.table.get(key)?.get_ref())
+        Some(raw(self.table.get(key)?.get_ref()))
     }
     fn keys(&self) -> Vec<String> {
         self.table.keys().map(|key| key.get_ref().to_string()).collect()
@@ -254,16 +254,26 @@ impl Fields for Table<'_> {
     }
 }
 
-fn raw(value: &DeValue<'_>) -> Option<Raw> {
-    Some(match value {
+fn raw(value: &DeValue<'_>) -> Raw {
+    match value {
         DeValue::String(text) => Raw::Text(text.to_string()),
-        DeValue::Integer(number) => Raw::Number(i64::from_str_radix(number.as_str(), number.radix()).ok()? as f64),
-        DeValue::Float(number) => Raw::Number(number.as_str().parse().ok()?),
+        DeValue::Integer(number) => Raw::Number(integer(number.as_str(), number.radix())),
+        DeValue::Float(number) => Raw::Number(number.as_str().parse().unwrap_or(f64::NAN)),
         DeValue::Boolean(flag) => Raw::Flag(*flag),
         DeValue::Datetime(date) => Raw::Text(date.to_string()),
-        DeValue::Array(items) => Raw::List(items.iter().filter_map(|item| raw(item.get_ref())).collect()),
-        DeValue::Table(_) => Raw::Text("a table".to_owned()),
-    })
+        DeValue::Array(items) => Raw::List(items.iter().map(|item| raw(item.get_ref())).collect()),
+        // No field holds a table: as a list it is refused by every one of them, where as a text it would be taken.
+        DeValue::Table(_) => Raw::List(vec![Raw::Text("a table".to_owned())]),
+    }
+}
+
+/// The value of an integer of any size: one that no machine word holds is still out of range, not absent.
+fn integer(digits: &str, radix: u32) -> f64 {
+    match i128::from_str_radix(digits, radix) {
+        Ok(number) => number as f64,
+        Err(_) if digits.starts_with('-') => f64::NEG_INFINITY,
+        Err(_) => f64::INFINITY,
+    }
 }
 
 /// Line and column, both from 1, of a byte of a text.

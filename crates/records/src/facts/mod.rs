@@ -66,10 +66,6 @@ impl Kind {
 
 /// Something written down.
 #[derive(Clone, Debug, PartialEq)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "facts are few and short-lived; boxing would clutter every reader of them"
-)]
 pub enum Fact {
     /// An animal and what is known of its origin.
     Animal(Animal),
