@@ -19,6 +19,7 @@ pub(crate) const FILES: &[(&str, &str)] = &[
     ("general.toml", include_str!("../data/general.toml")),
     ("general_assessment.toml", include_str!("../data/general_assessment.toml")),
     ("general_boa.toml", include_str!("../data/general_boa.toml")),
+    ("general_climate.toml", include_str!("../data/general_climate.toml")),
     ("general_colubrid.toml", include_str!("../data/general_colubrid.toml")),
     ("general_python.toml", include_str!("../data/general_python.toml")),
     ("general_snake.toml", include_str!("../data/general_snake.toml")),

@@ -54,12 +54,13 @@ pub fn library() -> &'static Library {
 const SOURCES: &str = "sources.toml";
 const PREY: &str = "prey.toml";
 const NAMES: &str = "names.toml";
-const RULES: [&str; 2] = ["general.toml", "general_assessment.toml"];
+const RULES: [&str; 3] = ["general.toml", "general_assessment.toml", "general_climate.toml"];
 const TRADE: &str = "trade.toml";
 const DISINFECTANTS: &str = "disinfectants.toml";
 const UV_ZONES: &str = "uv_zones.toml";
 const CAUTIONS: &str = "cautions.toml";
-const OTHERS: [&str; 9] = [SOURCES, PREY, NAMES, RULES[0], RULES[1], TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS];
+const OTHERS: [&str; 10] =
+    [SOURCES, PREY, NAMES, RULES[0], RULES[1], RULES[2], TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS];
 
 impl Library {
     /// Reads data files, each as name and text. A file with none of the fixed names (`sources.toml`, `prey.toml` ...)
