@@ -1,1 +1,28 @@
-//! care
+//! What it means and what to do: the assessment of an animal at a moment.
+//!
+//! A pure function of the case and `now`: same input, same answer, always. This crate must never know the clock, the
+//! disk, the network, SQL or HTML. No threshold stands here: species' values come from the profile, general ones are
+//! asked for by name ([`lines`]), both with their source.
+//!
+//! Start with [`assess`], then one file of [`rules`]: each rule says what it holds, why, from where, and is tested
+//! at, below and above its threshold.
+
+pub mod age;
+pub mod answer;
+pub mod assess;
+pub mod digestion;
+pub mod draft;
+pub mod lines;
+pub mod mass;
+pub mod rounds;
+pub mod rules;
+pub mod season;
+pub mod suspect;
+pub mod view;
+pub mod warmth;
+
+#[cfg(test)]
+pub mod testing;
+
+pub use answer::Answer;
+pub use assess::assess;

@@ -1,1 +1,8 @@
-//! render
+//! Answers as text: JSON, the terminal, pages and sheets.
+//!
+//! Nothing is computed here that could not be had from the answer: units are chosen, numbers rounded, words put in
+//! order. This crate must never know SQL, HTTP or the clock.
+//!
+//! Start with [`json`], the contract of the answer; [`terminal`] says the same to a tired keeper.
+
+pub mod json;

@@ -1,0 +1,119 @@
+//! Age and stage of life.
+
+use records::Case;
+use records::facts::{Sex, Stage};
+use records::timeline::Timeline;
+use species::{Figures, Profile};
+use units::Moment;
+
+use crate::answer::AgeDays;
+use crate::lines;
+
+/// Days in a month and a year of the Gregorian calendar, on the average.
+const MONTH_D: f64 = 30.436_875;
+/// Days in a year of the Gregorian calendar, on the average.
+pub const YEAR_D: f64 = 365.2425;
+
+/// Age at `now`, where the date of hatching or an age is told.
+pub fn of(case: &Case, now: Moment) -> Option<AgeDays> {
+    if let Some(hatched) = case.animal.hatched {
+        let high = now.days_since(hatched.from);
+        let low = now.days_since(hatched.to).max(0.0);
+        return (0.0 <= high).then_some(AgeDays { low, high });
+    }
+    let months = case.animal.age_months?;
+    let told_at = case.at.unwrap_or(now);
+    let age = months * MONTH_D + now.days_since(told_at);
+    (0.0 <= age).then_some(AgeDays { low: age, high: age })
+}
+
+/// Stage of life: the keeper's word first, then size and age by the profile. `None` when nothing tells.
+pub fn stage(case: &Case, line: &Timeline, profile: &Profile, age: Option<AgeDays>, now: Moment) -> Option<Stage> {
+    let told = case.animal.stage;
+    let age_d = age.map(AgeDays::middle);
+    let stage = told.or_else(|| {
+        let by_size = by_mass(line, profile, now).or_else(|| by_length(case, line, profile));
+        let by_age = age_d.map(|age| by_age(profile, age));
+        match (by_size, by_age) {
+            // A small animal that is years old is a small adult; a large one is no longer what its age says.
+            (Some(size), Some(Stage::Adult)) => Some(size.max(Stage::Adult)),
+            // A young one that has outgrown a hatchling's months is a juvenile, however small.
+            (Some(Stage::Hatchling), Some(age)) if Stage::Juvenile <= age => Some(Stage::Juvenile),
+            (Some(size), _) => Some(size),
+            (None, age) => age,
+        }
+    })?;
+    let aged = age_d.zip(aged_from_d(profile)).is_some_and(|(age, line)| line <= age);
+    Some(if stage == Stage::Adult && aged { Stage::Aged } else { stage })
+}
+
+/// From which age on an adult counts as aged, in days: a share of the typical longevity.
+fn aged_from_d(profile: &Profile) -> Option<f64> {
+    let longevity = profile.life.longevity_typical_y.first()?;
+    Some(longevity.middle() * lines::low("aged_from").value * YEAR_D)
+}
+
+fn by_age(profile: &Profile, age_d: f64) -> Stage {
+    let hatchling_until = lines::high("hatchling_until").value;
+    let adult_from = profile.life.maturity_female_d.first().map_or(f64::INFINITY, |figure| figure.middle()).min(lines::low("adult_from").value);
+    if age_d < hatchling_until {
+        Stage::Hatchling
+    } else if age_d < (hatchling_until + adult_from) / 2.0 {
+        Stage::Juvenile
+    } else if age_d < adult_from {
+        Stage::Subadult
+    } else {
+        Stage::Adult
+    }
+}
+
+/// By body mass, while a weighing is recent enough to stand for today.
+fn by_mass(line: &Timeline, profile: &Profile, now: Moment) -> Option<Stage> {
+    let recent_d = lines::high("mass_stands_for").value;
+    let last = line.weighings.iter().rev().find(|one| !one.estimated)?;
+    if recent_d < now.days_since(last.at.from) {
+        return None;
+    }
+    let upper = |feeding: &Option<species::Feeding>| feeding.as_ref().and_then(|stage| stage.stage_mass_g).map(|(_, high)| high);
+    let by = &profile.feeding;
+    let steps = [(upper(&by.hatchling)?, Stage::Hatchling), (upper(&by.juvenile)?, Stage::Juvenile), (upper(&by.subadult)?, Stage::Subadult)];
+    Some(steps.into_iter().find(|(high, _)| last.mass_g < *high).map_or(Stage::Adult, |(_, stage)| stage))
+}
+
+/// By total length as a share of the adult's.
+fn by_length(case: &Case, line: &Timeline, profile: &Profile) -> Option<Stage> {
+    let length_m = line.measurements.iter().rev().find_map(|one| one.total_length_cm)? / 100.0;
+    let adult_m = adult_length_m(profile, case.animal.sex)?;
+    let share = length_m / adult_m;
+    let steps = [
+        (lines::high("hatchling_length_share").value, Stage::Hatchling),
+        (lines::high("juvenile_length_share").value, Stage::Juvenile),
+        (lines::high("subadult_length_share").value, Stage::Subadult),
+    ];
+    Some(steps.into_iter().find(|(high, _)| share < *high).map_or(Stage::Adult, |(_, stage)| stage))
+}
+
+/// Length of an adult of this sex in m: the middle of the profile's figure.
+pub fn adult_length_m(profile: &Profile, sex: Option<Sex>) -> Option<f64> {
+    let size = &profile.size;
+    by_sex(sex, &size.adult_length_m_female, &size.adult_length_m_male, &size.adult_length_m_any)
+}
+
+/// Mass of an adult of this sex in g: the middle of the profile's figure.
+pub fn adult_mass_g(profile: &Profile, sex: Option<Sex>) -> Option<f64> {
+    let size = &profile.size;
+    by_sex(sex, &size.adult_mass_g_female, &size.adult_mass_g_male, &size.adult_mass_g_any)
+}
+
+/// The figure of the sex; without one the mean of both, or the figure for any.
+fn by_sex(sex: Option<Sex>, female: &Figures, male: &Figures, any: &Figures) -> Option<f64> {
+    let middle = |figures: &Figures| figures.first().map(species::Figure::middle);
+    match sex {
+        Some(Sex::Female) => middle(female).or_else(|| middle(any)),
+        Some(Sex::Male) => middle(male).or_else(|| middle(any)),
+        _ => match (middle(female), middle(male)) {
+            (Some(female), Some(male)) => Some((female + male) / 2.0),
+            _ => middle(any),
+        },
+    }
+}

@@ -1,0 +1,144 @@
+//! From a case to an answer: find the profile, look, run every rule, put in order.
+
+use std::borrow::Cow;
+
+use records::{Case, Fault};
+use species::{Found, Library, Override, Profile};
+use units::Moment;
+
+use crate::answer::{Answer, Forecasts, Hold, Missing, ProfileUsed, Task};
+use crate::draft::{Draft, Reason};
+use crate::rules;
+use crate::view::View;
+
+/// Assesses one animal at `now`. Fails only where the species cannot be told; the faults say which names are near.
+pub fn assess(case: &Case, now: Moment) -> Result<Answer, Vec<Fault>> {
+    let (profile, used) = profile_for(case)?;
+    let view = View::new(case, &profile, now);
+    let mut draft = Draft::new();
+    for rule in rules::all() {
+        let before = draft.findings.len();
+        (rule.check)(&view, &mut draft);
+        for finding in draft.findings.iter_mut().skip(before).filter(|finding| finding.source.is_empty()) {
+            finding.source.extend(rule.sources.iter().map(|id| crate::lines::source(id)));
+        }
+    }
+    Ok(finish(view, draft, used))
+}
+
+/// The profile that serves: the species' own, or its family's general one, with the household's overrides.
+fn profile_for(case: &Case) -> Result<(Cow<'static, Profile>, ProfileUsed), Vec<Fault>> {
+    let library = species::library();
+    let (profile, used) = named(library, case)?;
+    if case.overrides.is_empty() {
+        return Ok((Cow::Borrowed(profile), used));
+    }
+    let overrides: Vec<Override> = case
+        .overrides
+        .iter()
+        .map(|one| Override { path: one.path.clone(), low: one.low, high: one.high, reason: one.reason.clone(), by: String::new() })
+        .collect();
+    match profile.with_overrides(&overrides) {
+        Ok(profile) => Ok((Cow::Owned(profile), used)),
+        Err(faults) => Err(faults.into_iter().map(|fault| Fault::new(fault.what, "override", fault.mend)).collect()),
+    }
+}
+
+fn named(library: &'static Library, case: &Case) -> Result<(&'static Profile, ProfileUsed), Vec<Fault>> {
+    let name = case.animal.species.as_str();
+    let family = case.animal.family.as_deref();
+    let place = match case.animal.key.line {
+        Some(line) => format!("[animal], near line {line}, species"),
+        None => "species".to_owned(),
+    };
+    match library.find(name) {
+        Found::One(profile) => {
+            let used = if profile.general { ProfileUsed::Family } else { ProfileUsed::Own };
+            Ok((profile, used))
+        }
+        Found::Ask { ask, profiles } => {
+            let choices: Vec<String> = profiles.iter().map(|one| format!("{} ({})", one.common_names.first().map_or("", String::as_str), one.key)).collect();
+            let what = format!("`{name}` fits more than one profile: {}", ask.why);
+            Err(vec![Fault::new(what, place, format!("write one of: {}", choices.join(", ")))])
+        }
+        Found::None { nearest } => match family.and_then(|family| library.family_profile(family)) {
+            Some(profile) => Ok((profile, ProfileUsed::Family)),
+            None => {
+                let mend = if nearest.is_empty() {
+                    "add its family (such as \"Pythonidae\"), whose general profile then serves".to_owned()
+                } else {
+                    format!("did you mean {}? Else add its family, whose general profile then serves", nearest.join(", "))
+                };
+                Err(vec![Fault::new(format!("no profile is called `{name}`"), place, mend)])
+            }
+        },
+    }
+}
+
+fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
+    let prey = rules::prey::advise(&view, &mut draft);
+    let forecasts = rules::forecast::forecasts(&view, &draft);
+    let holds = holds(std::mem::take(&mut draft.reasons));
+    let name = &view.case.animal.species;
+    if used == ProfileUsed::Family {
+        draft.assume(format!("There is no profile of its own for {name}: the general profile «{}» serves.", view.profile.scientific_name));
+    }
+    if view.stage.is_none() {
+        draft.assume("Its stage is not known: an adult's intervals and a young one's holds serve.");
+    }
+    let gone = view.is_dead() || view.missing_since().is_some();
+    if gone {
+        draft.due.clear();
+        draft.ahead.clear();
+    }
+    draft.findings.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
+    draft.due.sort_by_key(|due| (due.task != Task::GiveTreatment, due.from));
+    draft.ahead.sort_by_key(|due| due.from);
+    draft.missing.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    let missing: Vec<Missing> = if view.is_dead() { Vec::new() } else { draft.missing.iter().map(|(_, what)| *what).collect() };
+    let (at, zone, stage, age_days) = (view.now, view.zone.clone(), view.stage, view.age);
+    Answer {
+        at,
+        zone,
+        species: view.profile.key.clone(),
+        profile: used,
+        name_as_given: name.clone(),
+        stage,
+        age_days,
+        states: draft.states,
+        holds,
+        due: draft.due,
+        ahead: draft.ahead,
+        findings: draft.findings,
+        prey,
+        forecasts: if gone { Forecasts::default() } else { forecasts },
+        missing,
+        assumed: draft.assumed,
+    }
+}
+
+/// One hold per action, its strongest reason first. It ends with the last of its reasons; open, when one is open.
+fn holds(mut reasons: Vec<Reason>) -> Vec<Hold> {
+    reasons.sort_by_key(|reason| (reason.action, reason.strength));
+    let mut holds: Vec<Hold> = Vec::new();
+    for reason in reasons {
+        match holds.last_mut().filter(|hold| hold.action == reason.action) {
+            None => holds.push(Hold {
+                action: reason.action,
+                from: reason.from,
+                until: reason.because.until,
+                ends_with: reason.ends_with,
+                because: vec![reason.because],
+            }),
+            Some(hold) => {
+                hold.from = hold.from.min(reason.from);
+                hold.until = hold.until.zip(reason.because.until).map(|(a, b)| a.max(b));
+                hold.ends_with = hold.ends_with.or(reason.ends_with);
+                if !hold.because.iter().any(|there| there.rule == reason.because.rule) {
+                    hold.because.push(reason.because);
+                }
+            }
+        }
+    }
+    holds
+}

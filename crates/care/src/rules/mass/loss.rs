@@ -1,0 +1,128 @@
+//! Loss of mass, like with like.
+
+use crate::answer::{Code, Finding, Severity, State};
+use crate::draft::{Draft, Line, seen};
+use crate::lines;
+use crate::rules::Rule;
+use crate::view::{View, days, grams, number};
+
+/// How much lighter is too light.
+pub const RULE: Rule = Rule {
+    key: "mass-loss",
+    says: "5 % lighter than the best empty weighing of the last year: watch; 10 % (hatchlings 8 %): call a veterinarian; 15 %: urgent.",
+    because: "Mass is the one sign that no species hides and no season explains for long.",
+    sources: &["weight_loss_watch", "weight_loss_vet", "weight_loss_emergency"],
+    check,
+};
+
+/// A loss older than this says little of today: it is asked for, not judged.
+const STALE_D: f64 = 120.0;
+
+fn check(view: &View<'_>, draft: &mut Draft) {
+    let masses = &view.masses;
+    let (Some(last), Some(reference), Some(loss)) = (masses.last(), masses.reference, masses.loss_pct) else { return };
+    if STALE_D < view.now.days_since(last.at) || view.is_dead() {
+        return;
+    }
+    let (watch, act) = (lines::low("weight_loss_watch"), lines::low("weight_loss_act"));
+    let vet = if view.is_hatchling() { lines::low("weight_loss_hatchling") } else { lines::low("weight_loss_vet") };
+    let urgent = lines::low("weight_loss_emergency");
+    if loss < watch.value {
+        return;
+    }
+    let gravid_or_brooding = view.gravid().is_some();
+    let steady = falls_without_a_break(view) && draft.is_in(State::Fasting);
+    let (code, severity, line): (Code, Severity, &Line) = if urgent.value <= loss {
+        (Code::MassLossVet, Severity::Urgent, &urgent)
+    } else if vet.value <= loss {
+        (Code::MassLossVet, Severity::Vet, &vet)
+    } else if act.value <= loss && steady && !gravid_or_brooding {
+        (Code::MassLossWatch, Severity::Act, &act)
+    } else {
+        (Code::MassLossWatch, Severity::Watch, &watch)
+    };
+    let span = last.at.days_since(reference.at);
+    let from_g = reference.empty_g.unwrap_or(reference.mass_g);
+    let to_g = last.empty_g.unwrap_or(last.mass_g);
+    let inside = if (to_g - last.mass_g).abs() < 0.5 { "" } else { " (what is still inside taken off)" };
+    let says = format!("{} % lighter than {} ago: {} then, {} now{inside}, the gut empty in the weighing it is measured against.", number(loss), days(span), grams(from_g), grams(to_g));
+    let does = match (code, draft.is_in(State::Brumating)) {
+        (Code::MassLossVet, true) => "End the winter rest: warm it over a week, no meal before it has been warm for a week, and call a reptile veterinarian.",
+        (Code::MassLossVet, false) => "Weigh it once more to be sure, then call a reptile veterinarian and take the records along.",
+        _ if severity == Severity::Act => "Look for the cause today: heat by day and night, mites, mouth, waste; weigh every week.",
+        _ => "Weigh every week, gut empty, and check heat and appetite.",
+    };
+    let records = [reference.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
+    let finding = Finding::new(code, severity, RULE.key, says, does).on(records).by(line, "%");
+    draft.find(if Severity::Vet <= severity { finding.caution("call-veterinarian") } else { finding });
+}
+
+/// Are the last four empty weighings each lighter than the one before?
+fn falls_without_a_break(view: &View<'_>) -> bool {
+    let list = &view.masses.list;
+    let last = list.get(list.len().saturating_sub(4)..).unwrap_or_default();
+    3 <= last.len() && last.windows(2).all(|pair| matches!(pair, [a, b] if b.empty_g.unwrap_or(b.mass_g) < a.empty_g.unwrap_or(a.mass_g)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::answer;
+
+    fn weighed(masses: &[(&str, f64)], extra: &str) -> crate::Answer {
+        let mut text = "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n".to_owned();
+        for (at, mass) in masses {
+            text.push_str(&format!("[[weighing]]\nat = \"{at}\"\nmass_g = {mass}\n"));
+        }
+        text.push_str(extra);
+        answer(&text)
+    }
+
+    fn severity(answer: &crate::Answer) -> Option<(Code, Severity)> {
+        [Code::MassLossWatch, Code::MassLossVet].into_iter().find_map(|code| answer.finding(code).map(|found| (code, found.severity)))
+    }
+
+    #[test]
+    fn five_ten_and_fifteen_per_cent() {
+        for (now_g, expected) in [
+            (951.0, None),
+            (950.0, Some((Code::MassLossWatch, Severity::Watch))),
+            (901.0, Some((Code::MassLossWatch, Severity::Watch))),
+            (900.0, Some((Code::MassLossVet, Severity::Vet))),
+            (851.0, Some((Code::MassLossVet, Severity::Vet))),
+            (850.0, Some((Code::MassLossVet, Severity::Urgent))),
+        ] {
+            assert_eq!(severity(&weighed(&[("2027-04-01", 1000.0), ("2027-06-14", now_g)], "")), expected, "{now_g} g");
+        }
+    }
+
+    #[test]
+    fn many_small_steps_down_are_seen_too() {
+        let steps = [("2027-03-01", 500.0), ("2027-04-01", 480.0), ("2027-05-01", 462.0), ("2027-06-10", 446.0)];
+        assert_eq!(severity(&weighed(&steps, "")), Some((Code::MassLossVet, Severity::Vet)));
+    }
+
+    #[test]
+    fn a_full_belly_is_no_reference_and_no_loss() {
+        let fed = "[[meal]]\nat = \"2027-05-30T20:00\"\nmass_g = 60\noutcome = \"taken\"\n[[reading]]\nat = \"2027-06-14\"\nspot = \"warm-air\"\ntemperature_c = 29\n";
+        let answer = weighed(&[("2027-05-20", 500.0), ("2027-05-31", 558.0), ("2027-06-14", 503.0)], fed);
+        assert_eq!(severity(&answer), None);
+    }
+
+    #[test]
+    fn eggs_are_not_lost_weight() {
+        let laid = "[[breeding]]\nat = \"2027-06-01\"\nwhat = \"laid\"\ncount = 12\n";
+        assert_eq!(severity(&weighed(&[("2027-04-01", 700.0), ("2027-06-02", 520.0)], laid)), None);
+    }
+
+    #[test]
+    fn a_season_does_not_silence_ten_per_cent() {
+        let rest = "[[planned]]\nfrom = \"2027-05-15\"\nuntil = \"2027-07-15\"\nwhat = \"brumation\"\n";
+        assert_eq!(severity(&weighed(&[("2027-04-01", 500.0), ("2027-06-14", 445.0)], rest)), Some((Code::MassLossVet, Severity::Vet)));
+    }
+
+    #[test]
+    fn one_weighing_is_no_course() {
+        assert_eq!(severity(&weighed(&[("2027-06-14", 445.0)], "")), None);
+    }
+}

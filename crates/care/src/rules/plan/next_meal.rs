@@ -1,0 +1,190 @@
+//! The next meal: when, and why then.
+
+use records::facts::Outcome;
+use units::Moment;
+
+use crate::answer::{Action, Task};
+use crate::draft::{Draft, Line, Strength, seen};
+use crate::lines;
+use crate::rules::Rule;
+use crate::view::{View, number};
+
+/// When the next meal stands.
+pub const RULE: Rule = Rule {
+    key: "next-meal",
+    says: "The next meal stands at the middle of the stage's interval after the last one taken, never before it is digested and a day more, and not within days of a refusal.",
+    because: "Regular, not hasty: a refusal is not a missed meal.",
+    sources: &["feed_interval_floor", "arrival_retry"],
+    check,
+};
+
+/// No handling shortly before a meal.
+pub const NOT_BEFORE: Rule = Rule {
+    key: "before-meal",
+    says: "No handling in the 24 h before a meal that is due.",
+    because: "An animal that was carried about often refuses.",
+    sources: &["handle_before_meal"],
+    check: not_before,
+};
+
+/// The next meal.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextMeal {
+    /// 00:00 of its day.
+    pub from: Moment,
+    /// The latest day that is still usual.
+    pub by: Moment,
+    /// Why then.
+    pub why: String,
+}
+
+/// The next meal, whatever holds it. `None` when no meal is known.
+pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
+    let feeding = view.feeding()?;
+    let last = view.line.meals.get(view.meals.last_taken?)?;
+    let interval = &feeding.interval_d;
+    let middle = Line::middle(interval);
+    let mut from = view.day_of(last.at.from.plus_days(middle.value));
+    let mut why = format!("Last meal on {}; {} to {} d is usual at its stage, {} in the middle", view.date_of(last.at), number(interval.low), number(interval.high), number(middle.value));
+    let digested = view.meals.last_eaten().and_then(|eaten| eaten.digestion_d.map(|days| eaten.at.to.plus_days(days + 1.0)));
+    if let Some(digested) = digested.filter(|digested| from < *digested) {
+        from = view.day_of(digested.plus_days(1.0));
+        why.push_str("; the last one needs longer to digest");
+    }
+    let by = view.day_of(last.at.from.plus_days(interval.high + 1.0)).max(from);
+    let offered = view.line.meals.iter().rev().find(|meal| matches!(meal.outcome, Outcome::Refused | Outcome::Left));
+    if let Some(offer) = offered.filter(|offer| last.at.from < offer.at.from) {
+        let retry = if view.is_adult() && view.is_constrictor_family() { lines::low("retry_adult_constrictor") } else { lines::low("arrival_retry") };
+        let again = view.day_of(offer.at.from.plus_days(retry.value));
+        if from < again {
+            from = again;
+            why.push_str(&format!("; refused on {}, so not within {} d of that", view.date_of(offer.at), number(retry.value)));
+        }
+    }
+    let unseen = view.meals.unconfirmed.last().and_then(|index| view.line.meals.get(*index));
+    if let Some(offer) = unseen.filter(|offer| last.at.from < offer.at.from) {
+        let again = view.day_of(offer.at.from.plus_days(lines::low("arrival_retry").value));
+        if from < again {
+            from = again;
+            why.push_str("; prey is gone that nobody saw eaten, so wait until that is settled");
+        }
+    }
+    if let Some((meal, up)) = view.last_regurgitation().filter(|(meal, _)| view.days_since(meal.at) <= 90.0) {
+        let since = view.line.meals.iter().filter(|one| up.to <= one.at.from && one.was_eaten()).count();
+        let gap = lines::low("feed_regurgitation_gap").value;
+        let again = view.day_of(last.at.from.plus_days(gap));
+        if (1..3).contains(&since) && from < again && meal.at.from < last.at.from {
+            from = again;
+            why.push_str(&format!("; the first three meals after a regurgitation are {gap:.0} d apart"));
+        }
+    }
+    Some(NextMeal { from, by: by.max(from), why: format!("{why}.") })
+}
+
+fn check(view: &View<'_>, draft: &mut Draft) {
+    let found = next_meal(view);
+    let held = draft.held_until(Action::OfferMeal);
+    let Some(mut next) = found else {
+        // No meal is known: when a hold ends that a new animal began with, the first one is to be offered.
+        if let Some(Some(until)) = held {
+            let why = "The first meal that is known here: none is on record.".to_owned();
+            draft.ahead(Task::OfferMeal, RULE.key, why, view.day_of(until.plus_days(0.99)), None, Vec::new());
+        } else if held.is_none() && view.case.animal.arrived.is_some() && view.line.meals.is_empty() {
+            let why = "None is on record since it came, and the days of peace are over.".to_owned();
+            draft.due(Task::OfferMeal, RULE.key, why, view.today(), None, Vec::new());
+        }
+        return;
+    };
+    let records: Vec<_> = view.meals.last_taken.and_then(|index| view.line.meals.get(index)).map(seen).into_iter().collect();
+    match held {
+        // The end of the hold is unknown: no date is promised.
+        Some(None) => return,
+        Some(Some(until)) => {
+            if next.from < until {
+                next.from = until;
+                next.by = next.by.max(until);
+                next.why.push_str(" Held until then.");
+            }
+            draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
+        }
+        None if next.from <= view.now => draft.due(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records),
+        None => {
+            // A plan that will hold a meal on its day moves it, or brings it forward to no earlier than the interval's low end.
+            draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
+        }
+    }
+}
+
+fn not_before(view: &View<'_>, draft: &mut Draft) {
+    if draft.held_until(Action::OfferMeal).is_some() {
+        return;
+    }
+    let meal = draft.due.iter().chain(&draft.ahead).find(|due| due.task == Task::OfferMeal).map(|due| (due.from, due.records.clone()));
+    let Some((from, records)) = meal else { return };
+    let before = lines::low("handle_before_meal").value;
+    let starts = from.plus_hours(-before);
+    if starts <= view.now {
+        let why = format!("A meal is due{}: an animal in peace eats better.", if view.now < from { format!(" on {}", view.date(from)) } else { String::new() });
+        draft.hold_open(Action::Handle, Strength::Plan, NOT_BEFORE.key, why, starts, "the meal has been offered", records);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::{answer, moment};
+
+    fn adult_corn(at: &str, lines: &str) -> crate::Answer {
+        answer(&format!("at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n{lines}"))
+    }
+    const FED: &str = "[[meal]]\nat = \"2027-05-01\"\noutcome = \"taken\"\n";
+
+    #[test]
+    fn it_is_due_from_midnight_of_the_middle_day() {
+        // corn snake, adult: 10 to 18 d, 14 in the middle
+        for (at, due) in [("2027-05-14T23:59", false), ("2027-05-15T00:00", true)] {
+            let answer = adult_corn(at, FED);
+            assert_eq!(answer.due(Task::OfferMeal).is_some(), due, "{at}");
+            let planned = answer.due.iter().chain(&answer.ahead).find(|one| one.task == Task::OfferMeal).unwrap();
+            assert_eq!(planned.from, moment("2027-05-15T00:00"));
+        }
+    }
+
+    #[test]
+    fn a_refusal_is_not_a_missed_meal() {
+        let refused = format!("{FED}[[meal]]\nat = \"2027-05-16\"\noutcome = \"refused\"\n");
+        for (at, due) in [("2027-05-20T23:00", false), ("2027-05-21T00:00", true)] {
+            assert_eq!(adult_corn(at, &refused).due(Task::OfferMeal).is_some(), due, "{at}: five days after the refusal");
+        }
+    }
+
+    #[test]
+    fn a_meal_that_nobody_saw_eaten_is_not_counted() {
+        let unseen = format!("{FED}[[meal]]\nat = \"2027-05-16\"\noutcome = \"unseen\"\n");
+        assert!(adult_corn("2027-05-22T12:00", &unseen).due(Task::OfferMeal).is_some(), "due from the last certain meal");
+    }
+
+    #[test]
+    fn handling_waits_for_the_meal() {
+        for (at, held) in [("2027-05-13T23:00", false), ("2027-05-14T00:00", true), ("2027-05-15T20:00", true)] {
+            assert_eq!(adult_corn(at, FED).hold(Action::Handle).is_some(), held, "{at}");
+        }
+    }
+
+    #[test]
+    fn no_date_is_promised_while_a_hold_is_open() {
+        let answer = adult_corn("2027-05-20T12:00", &format!("{FED}[[shed]]\nblue_at = \"2027-05-19\"\n"));
+        assert!(answer.due(Task::OfferMeal).is_none() && answer.ahead.iter().all(|one| one.task != Task::OfferMeal));
+    }
+
+    #[test]
+    fn the_facts_of_the_trade_hold_in_the_ordinary_case() {
+        // Interval between meals, common practice: hatchling 5 d, juvenile and adult 7 d, old adult 10 d. The profile
+        // wins where it says otherwise; no profile offers a hatchling less often than every two weeks.
+        for id in ["meal_interval_hatchling", "meal_interval_juvenile", "meal_interval_adult", "meal_interval_aged"] {
+            assert!(species::library().trade_fact(id).is_some(), "{id}");
+        }
+        let hatchling = species::library().profile("corn_snake").unwrap().feeding.hatchling.as_ref().unwrap();
+        assert!((5.0..=7.0).contains(&hatchling.interval_d.middle()), "{}", hatchling.interval_d.middle());
+    }
+}

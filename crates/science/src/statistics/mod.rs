@@ -1,0 +1,3 @@
+//! Distributions and estimates.
+
+pub mod normal;
