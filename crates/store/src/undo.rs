@@ -1,0 +1,210 @@
+//! Undoing an act of entry, and undoing that.
+
+use records::choice::Choice;
+use records::{Kind, RecordId};
+use rusqlite::{Connection, OptionalExtension, params};
+use units::Moment;
+
+use crate::append::{Pen, Stamp, known, must_stand};
+use crate::error::StoreError;
+use crate::history::REMOVAL;
+use crate::open::Store;
+use crate::remove::Gone;
+
+/// What an act of entry did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ActWhat {
+    /// Records were written down.
+    Entry,
+    /// Records were taken back.
+    Removal,
+    /// Another act was undone.
+    Undoing,
+}
+
+/// Everything that was written at once.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Act {
+    /// Its first place in the order of writing.
+    pub batch: u64,
+    /// What it did.
+    pub what: ActWhat,
+    /// The records that were written, or taken back or put back.
+    pub ids: Vec<RecordId>,
+    /// Their kinds, each once, in the order of the entry.
+    pub kinds: Vec<Kind>,
+    /// When it was written.
+    pub at: Moment,
+    /// By whom.
+    pub by: String,
+}
+
+impl Act {
+    /// Its kinds as words: «meal, weighing».
+    pub fn words(&self) -> String {
+        self.kinds.iter().map(|kind| kind.words()).collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// One row of an act: a record, or what a removal did to one.
+struct Done {
+    seq: i64,
+    /// The record that was written, or removed or put back.
+    id: String,
+    /// The removal's own word, where it is one.
+    puts_back: Option<bool>,
+    /// The act that it undid.
+    undoes: Option<i64>,
+    recorded_at_s: i64,
+    by: String,
+}
+
+const OF_BATCH: &str = "
+    select r.seq, coalesce(v.removes, r.id), v.puts_back, v.undoes, r.recorded_at_s, r.recorded_by
+    from record as r left join removal as v on v.seq = r.seq
+    where ?1 <= r.seq and r.batch = ?1 and r.seq < coalesce(
+        (select min(n.seq) from record as n where ?1 < n.seq and n.batch = n.seq), 9223372036854775807)
+    order by r.seq";
+
+fn done(db: &Connection, batch: i64) -> Result<Vec<Done>, StoreError> {
+    let mut query = db.prepare_cached(OF_BATCH)?;
+    let rows = query.query_map([batch], |row| {
+        Ok(Done {
+            seq: row.get(0)?,
+            id: row.get(1)?,
+            puts_back: row.get(2)?,
+            undoes: row.get(3)?,
+            recorded_at_s: row.get(4)?,
+            by: row.get(5)?,
+        })
+    })?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
+
+const LAST_WORD: &str = "select seq from removal where removes = ?1 order by seq desc limit 1";
+
+/// Would undoing this row change anything: does the record stand, or does the removal hold?
+fn holds(db: &Connection, row: &Done) -> Result<bool, StoreError> {
+    let last: Option<i64> = db.prepare_cached(LAST_WORD)?.query_row([&row.id], |row| row.get(0)).optional()?;
+    match row.puts_back {
+        None => Ok(known(db, &row.id)?.is_some_and(|record| record.stands)),
+        Some(_) => Ok(last == Some(row.seq)),
+    }
+}
+
+const UNDONE: &str = "
+    select exists (
+        select 1 from removal as u join record as r on r.seq = u.seq
+        where u.undoes = ?1 and not exists (select 1 from removal as again where again.undoes = r.batch))";
+
+/// Was it undone, and was that not undone in its turn?
+fn is_undone(db: &Connection, batch: i64) -> Result<bool, StoreError> {
+    Ok(db.prepare_cached(UNDONE)?.query_row([batch], |row| row.get(0))?)
+}
+
+fn act(db: &Connection, batch: i64) -> Result<Option<Act>, StoreError> {
+    let rows = done(db, batch)?;
+    let Some(first) = rows.first() else {
+        return Ok(None);
+    };
+    let mut kinds = Vec::new();
+    for row in &rows {
+        let kind = known(db, &row.id)?.and_then(|record| Kind::from_key(&record.kind));
+        kinds.extend(kind.filter(|kind| !kinds.contains(kind)));
+    }
+    let what = match (first.puts_back, first.undoes) {
+        (None, _) => ActWhat::Entry,
+        (Some(_), None) => ActWhat::Removal,
+        (Some(_), Some(_)) => ActWhat::Undoing,
+    };
+    Ok(Some(Act {
+        batch: batch.unsigned_abs(),
+        what,
+        ids: rows.iter().filter_map(|row| RecordId::read(&row.id)).collect(),
+        kinds,
+        at: Moment(first.recorded_at_s),
+        by: first.by.clone(),
+    }))
+}
+
+/// Can it be undone now?
+fn can_be_undone(db: &Connection, batch: i64) -> Result<bool, StoreError> {
+    if is_undone(db, batch)? {
+        return Ok(false);
+    }
+    for row in done(db, batch)? {
+        if holds(db, &row)? {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
+
+const BATCHES: &str = "
+    select r.seq from record as r left join removal as v on v.seq = r.seq
+    where r.seq = r.batch and r.seq < ?1 and (?2 is null or r.recorded_by = ?2) and (v.undoes is null) = ?3
+    order by r.seq desc limit 1";
+
+/// The newest act that can be undone; with `undoing`, the newest undoing that can.
+fn newest(db: &Connection, by: Option<&str>, undoing: bool) -> Result<Option<Act>, StoreError> {
+    let mut before = i64::MAX;
+    loop {
+        let mut query = db.prepare_cached(BATCHES)?;
+        let found = query.query_row(params![before, by, !undoing], |row| row.get(0)).optional()?;
+        let Some(batch) = found else {
+            return Ok(None);
+        };
+        if can_be_undone(db, batch)? {
+            return act(db, batch);
+        }
+        before = batch;
+    }
+}
+
+impl Store {
+    /// The newest act of entry or removal that was not undone yet; with `by`, of one person.
+    pub fn last_act(&self, by: Option<&str>) -> Result<Option<Act>, StoreError> {
+        self.read(|db| newest(db, by, false))
+    }
+
+    /// The newest undoing that was not undone yet: what «do it again» would bring back.
+    pub fn last_undone(&self, by: Option<&str>) -> Result<Option<Act>, StoreError> {
+        self.read(|db| newest(db, by, true))
+    }
+
+    /// Undoes an act: what it wrote is taken back (and what that corrected stands again), what it took back stands
+    /// again. [`StoreError::NothingToUndo`] when that was done already.
+    pub fn undo(&self, act: &Act, stamp: &Stamp) -> Result<(), StoreError> {
+        let batch = i64::try_from(act.batch).map_err(|_| StoreError::NothingToUndo)?;
+        self.write(|db| {
+            if !can_be_undone(db, batch)? {
+                return Err(StoreError::NothingToUndo);
+            }
+            let mut pen = Pen::new(db, stamp)?;
+            let mut gone = Gone::default();
+            for row in done(db, batch)?.iter().rev() {
+                if holds(db, row)? {
+                    gone.remove(&mut pen, &row.id, row.puts_back == Some(false), None, Some(batch))?;
+                }
+            }
+            gone.leaves_nothing_behind(db)?;
+            for row in done(db, pen.batch())? {
+                stands_on_something(db, &row)?;
+            }
+            pen.lift()
+        })
+    }
+}
+
+/// What stands again must be about an animal and an enclosure that are there.
+fn stands_on_something(db: &Connection, row: &Done) -> Result<(), StoreError> {
+    let Some(record) = known(db, &row.id)?.filter(|record| record.stands && record.kind != REMOVAL) else {
+        return Ok(());
+    };
+    for (id, kind) in [(record.animal, Kind::Animal), (record.enclosure, Kind::Enclosure)] {
+        if let Some(id) = id.as_deref().and_then(RecordId::read) {
+            must_stand(db, id, kind).map_err(|_| StoreError::Gone(id))?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,7 @@
+//! The store as its callers see it, against real SQLite.
+
+#![expect(clippy::unwrap_used, reason = "in a test a surprise is a failure")]
+
+mod facts;
+mod kinds;
+mod support;
