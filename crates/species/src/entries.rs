@@ -156,3 +156,37 @@ pub struct Ask {
     /// Why it must be asked.
     pub why: String,
 }
+
+/// What a sign seen on an animal means, for one grade of it. What a row leaves out is that of its sign's row for any
+/// grade.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Sign {
+    /// The sign, for example `wheezing`.
+    pub sign: String,
+    /// Its grade (`slight`, `marked`, `severe`); `None` for any grade without a row of its own.
+    pub grade: Option<String>,
+    /// The finding it leads to; `None` when it means nothing by itself.
+    pub code: Option<String>,
+    /// The severity of the finding by itself: `note`, `watch`, `act`, `vet`, `urgent`.
+    pub severity: Option<String>,
+    /// How long it stands when it is not seen again, in days; `None` until its end is recorded.
+    pub stands_days: Option<f64>,
+    /// Every record of it stands for itself.
+    pub each: bool,
+    /// Others are kept apart, and a quarantine begins anew.
+    pub contagious: bool,
+    /// No meal and no handling before a veterinarian has spoken.
+    pub ill: bool,
+    /// A sign of failing strength.
+    pub weak: bool,
+    /// The sign in a few words.
+    pub says: String,
+    /// What to do.
+    pub does: String,
+    /// Key of the caution that belongs beside it.
+    pub caution: Option<String>,
+    /// Key of the source.
+    pub source: String,
+    /// How sure it is.
+    pub status: Status,
+}

@@ -2,8 +2,9 @@
 //!
 //! The data are TOML files in `data/`: one profile to a species (`python_regius.toml`), four general profiles that
 //! serve for a family (`general_python.toml` ...), the general rules (`general.toml`), the lines that the assessment
-//! draws (`general_assessment.toml`), facts of the trade
-//! (`trade.toml`), prey classes, disinfectants, zones of ultraviolet light, cautions, names that must be asked about,
+//! draws (`general_assessment.toml`, `general_climate.toml` ...), facts of the trade (`trade.toml`), what signs seen on
+//! an animal mean (`signs.toml`), prey classes, disinfectants, zones of ultraviolet light, cautions, names that must be
+//! asked about,
 //! and all sources (`sources.toml`). Every value has its unit in its key, a source and a status; where sources
 //! disagree both values are kept and the first is the default. What was corrected is in `data/CORRECTIONS.md`.
 //!
@@ -26,7 +27,7 @@ mod read;
 mod rule;
 mod unit;
 
-pub use entries::{Ask, Caution, ContactTime, Disinfectant, Grade, PreyClass, Source, UvZone};
+pub use entries::{Ask, Caution, ContactTime, Disinfectant, Grade, PreyClass, Sign, Source, UvZone};
 pub use fault::DataFault;
 pub use figure::{Alternative, ByStage, Figure, Figures, Provenance, Status};
 pub use find::Found;

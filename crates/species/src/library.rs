@@ -1,18 +1,18 @@
 //! All data together.
 
-use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use serde::Serialize;
+use toml::de::DeTable;
 
 use crate::data;
-use crate::entries::{Ask, Caution, Disinfectant, PreyClass, Source, UvZone};
+use crate::entries::{Ask, Caution, Disinfectant, PreyClass, Sign, Source, UvZone};
 use crate::fault::DataFault;
 use crate::find::plain;
 use crate::inherit;
 use crate::profile::Profile;
-use crate::read::{self, File, Known};
+use crate::read::{self, Faults, File, Known};
 use crate::rule::Rule;
 
 /// All data: what species need, general rules, facts of the trade, and where each value comes from.
@@ -34,6 +34,8 @@ pub struct Library {
     pub uv_zones: Vec<UvZone>,
     /// Cautions.
     pub cautions: Vec<Caution>,
+    /// What signs seen on an animal mean.
+    pub signs: Vec<Sign>,
     /// Sources by key.
     pub sources: BTreeMap<String, Source>,
     /// Faults in the data. A parsed library has none; only [`library`] can have them, and the tests see that it has not.
@@ -50,37 +52,51 @@ pub fn library() -> &'static Library {
     })
 }
 
-/// Files that are not a profile.
+/// Files with a kind of their own. Of the others those with `[[rule]]` are general rules, and the rest are profiles.
 const SOURCES: &str = "sources.toml";
 const PREY: &str = "prey.toml";
 const NAMES: &str = "names.toml";
-const RULES: [&str; 3] = ["general.toml", "general_assessment.toml", "general_climate.toml"];
 const TRADE: &str = "trade.toml";
 const DISINFECTANTS: &str = "disinfectants.toml";
 const UV_ZONES: &str = "uv_zones.toml";
 const CAUTIONS: &str = "cautions.toml";
-const OTHERS: [&str; 10] =
-    [SOURCES, PREY, NAMES, RULES[0], RULES[1], RULES[2], TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS];
+const SIGNS: &str = "signs.toml";
+const OWN_KIND: [&str; 8] = [SOURCES, PREY, NAMES, TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS, SIGNS];
+
+fn is_rules(name: &str, tree: &DeTable<'_>) -> bool {
+    !OWN_KIND.contains(&name) && tree.contains_key("rule")
+}
+
+fn is_profile(name: &str, tree: &DeTable<'_>) -> bool {
+    !OWN_KIND.contains(&name) && !is_rules(name, tree)
+}
 
 impl Library {
-    /// Reads data files, each as name and text. A file with none of the fixed names (`sources.toml`, `prey.toml` ...)
-    /// is a profile. All faults are told at once.
+    /// Reads data files, each as name and text. What a file holds is told by its name (`sources.toml`, `prey.toml` ...);
+    /// any other file holds general rules or is a profile. All faults are told at once.
     pub fn parse(files: &[(&str, &str)]) -> Result<Library, Vec<DataFault>> {
-        let faults = RefCell::default();
-        // Faults of this first look are told when the file is read in earnest.
-        let known = first_look(files);
-        let all: Vec<File<'_>> = files.iter().map(|(name, text)| File::new(name, text, &known, &faults)).collect();
+        let faults = Faults::default();
+        let trees: Vec<DeTable<'_>> = files.iter().map(|(name, text)| read::tree(name, text, &faults)).collect();
+        let known = first_look(files, &trees);
+        let with_trees = files.iter().zip(&trees);
+        let all: Vec<File<'_>> =
+            with_trees.map(|((name, text), tree)| File { name, text, tree, known: &known, faults: &faults }).collect();
         let of = |name: &'static str| all.iter().filter(move |file| file.name == name);
         let mut library = Library {
             sources: of(SOURCES).flat_map(read::sources).map(|source| (source.key.clone(), source)).collect(),
             prey: of(PREY).flat_map(read::prey_classes).collect(),
             asks: of(NAMES).flat_map(read::asks).collect(),
-            rules: RULES.into_iter().flat_map(of).flat_map(|file| read::rules(file, "rule")).collect(),
+            rules: all
+                .iter()
+                .filter(|file| is_rules(file.name, file.tree))
+                .flat_map(|file| read::rules(file, "rule"))
+                .collect(),
             trade: of(TRADE).flat_map(|file| read::rules(file, "fact of the trade")).collect(),
             disinfectants: of(DISINFECTANTS).flat_map(read::disinfectants).collect(),
             uv_zones: of(UV_ZONES).flat_map(read::uv_zones).collect(),
             cautions: of(CAUTIONS).flat_map(read::cautions).collect(),
-            profiles: all.iter().filter(|file| !OTHERS.contains(&file.name)).map(read::profile).collect(),
+            signs: of(SIGNS).flat_map(read::signs).collect(),
+            profiles: all.iter().filter(|file| is_profile(file.name, file.tree)).map(read::profile).collect(),
             faults: Vec::new(),
             version: fingerprint(files),
         };
@@ -144,17 +160,18 @@ impl Library {
 }
 
 /// What the files may refer to: sources, prey classes, profiles, names that must be asked about.
-fn first_look(files: &[(&str, &str)]) -> Known {
-    let (none, unheard) = (Known::default(), RefCell::default());
+fn first_look(files: &[(&str, &str)], trees: &[DeTable<'_>]) -> Known {
     let mut known = Known::default();
-    for (name, text) in files {
-        let file = File::new(name, text, &none, &unheard);
+    for ((name, _), tree) in files.iter().zip(trees) {
         match *name {
-            SOURCES => known.sources.extend(read::sources(&file).into_iter().map(|source| source.key)),
-            PREY => known.prey.extend(read::prey_classes(&file).into_iter().map(|class| class.key)),
-            NAMES => known.asked.extend(read::asks(&file).into_iter().map(|ask| plain(&ask.name))),
-            other if OTHERS.contains(&other) => {}
-            _ => known.profiles.extend([read::profile(&file).key]),
+            SOURCES => known.sources.extend(tree.keys().map(|key| key.get_ref().to_string())),
+            PREY => known.prey.extend(read::texts_in(tree, "prey_class", "key").map(str::to_owned)),
+            CAUTIONS => known.cautions.extend(read::texts_in(tree, "caution", "key").map(str::to_owned)),
+            NAMES => known.asked.extend(read::texts_in(tree, "ask", "name").map(plain)),
+            other if is_profile(other, tree) => {
+                known.profiles.extend(tree.get("key").and_then(|key| key.get_ref().as_str()).map(str::to_owned));
+            }
+            _ => {}
         }
     }
     known

@@ -6,6 +6,7 @@
 mod entries;
 mod profiles;
 mod rules;
+mod signs;
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,6 +22,40 @@ use crate::unit;
 pub(crate) use entries::{asks, cautions, disinfectants, prey_classes, sources, uv_zones};
 pub(crate) use profiles::profile;
 pub(crate) use rules::rules;
+pub(crate) use signs::signs;
+
+/// What is wrong in any file, so far.
+pub(crate) type Faults = RefCell<Vec<DataFault>>;
+
+/// A text as a tree; what is no TOML is a fault and reads as empty.
+pub(crate) fn tree<'a>(name: &str, text: &'a str, faults: &Faults) -> DeTable<'a> {
+    let (tree, wrong) = DeTable::parse_recoverable(text);
+    for fault in wrong {
+        let (line, column) = line_and_column(text, fault.span().unwrap_or(0..0).start);
+        faults.borrow_mut().push(DataFault {
+            what: format!("this is not TOML: {}", fault.message()),
+            file: name.into(),
+            line,
+            column,
+            mend: "mend the line; names and text stand in quotes, tables in square brackets".into(),
+        });
+    }
+    tree.into_inner()
+}
+
+/// One text of each table of a name, with no fault told: for a first look.
+pub(crate) fn texts_in<'a>(tree: &'a DeTable<'_>, tables: &'a str, key: &'a str) -> impl Iterator<Item = &'a str> {
+    let tables = tree.get(tables).and_then(|tables| tables.get_ref().as_array());
+    tables.into_iter().flatten().filter_map(move |table| table.get_ref().get(key)?.get_ref().as_str())
+}
+
+fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
+    let before = text.get(..offset).unwrap_or(text);
+    let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+    let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
+    let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
+    (line, column)
+}
 
 /// What a file may refer to, and what was named so far.
 #[derive(Default)]
@@ -29,6 +64,8 @@ pub(crate) struct Known {
     pub sources: BTreeSet<String>,
     /// Keys of prey classes.
     pub prey: BTreeSet<String>,
+    /// Keys of cautions.
+    pub cautions: BTreeSet<String>,
     /// Keys of profiles.
     pub profiles: BTreeSet<String>,
     /// Names that may belong to several profiles.
@@ -40,49 +77,24 @@ pub(crate) struct Known {
 /// One file.
 pub(crate) struct File<'a> {
     pub name: &'a str,
-    text: &'a str,
+    pub text: &'a str,
+    pub tree: &'a DeTable<'a>,
     pub known: &'a Known,
-    faults: &'a RefCell<Vec<DataFault>>,
+    pub faults: &'a Faults,
 }
 
 type Value<'a> = &'a Spanned<DeValue<'a>>;
 
-impl<'a> File<'a> {
-    pub fn new(name: &'a str, text: &'a str, known: &'a Known, faults: &'a RefCell<Vec<DataFault>>) -> File<'a> {
-        File { name, text, known, faults }
-    }
-
-    /// The file as a tree; what is no TOML is a fault and reads as empty.
-    pub fn tree(&self) -> Spanned<DeTable<'a>> {
-        let (tree, faults) = DeTable::parse_recoverable(self.text);
-        for fault in faults {
-            let what = format!("this is not TOML: {}", fault.message());
-            self.fault(
-                &fault.span().unwrap_or(0..0),
-                what,
-                "mend the line; names and text stand in quotes, tables in square brackets",
-            );
-        }
-        tree
-    }
-
+impl File<'_> {
     pub fn fault(&self, at: &Range<usize>, what: impl Into<String>, mend: impl Into<String>) {
-        let (line, column) = self.line_and_column(at.start);
+        let (line, column) = line_and_column(self.text, at.start);
         let fault = DataFault { what: what.into(), file: self.name.into(), line, column, mend: mend.into() };
         self.faults.borrow_mut().push(fault);
     }
 
-    fn line_and_column(&self, offset: usize) -> (usize, usize) {
-        let before = self.text.get(..offset).unwrap_or(self.text);
-        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
-        let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
-        let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
-        (line, column)
-    }
-
     /// Notes that a key or name is given here; a second one is a fault.
     pub fn name_once(&self, kind: &'static str, name: &str, at: &Range<usize>) {
-        let (line, column) = self.line_and_column(at.start);
+        let (line, column) = line_and_column(self.text, at.start);
         let here = format!("{}:{line}:{column}", self.name);
         let earlier =
             self.known.named.borrow_mut().entry((kind, name.to_owned())).or_insert_with(|| here.clone()).clone();
@@ -109,8 +121,8 @@ pub(crate) struct Table<'a> {
 }
 
 impl<'a> Table<'a> {
-    pub fn root(file: &'a File<'a>, tree: &'a Spanned<DeTable<'a>>) -> Table<'a> {
-        Table::new(file, tree.get_ref(), 0..0, "the file".into())
+    pub fn root(file: &'a File<'a>) -> Table<'a> {
+        Table::new(file, file.tree, 0..0, "the file".into())
     }
 
     fn new(file: &'a File<'a>, table: &'a DeTable<'a>, at: Range<usize>, what: String) -> Table<'a> {
@@ -160,6 +172,12 @@ impl<'a> Table<'a> {
                 None
             }
         }
+    }
+
+    /// A text with its place.
+    pub fn spanned_text(&self, key: &'static str) -> Option<(String, Range<usize>)> {
+        let at = self.get(key)?.span();
+        Some((self.text(key)?, at))
     }
 
     pub fn need_text(&self, key: &'static str) -> String {
@@ -409,6 +427,10 @@ impl<'a> Table<'a> {
             derived: self.flag("derived").unwrap_or_default(),
             note: self.text("note"),
         }
+    }
+
+    pub fn has(&self, key: &str) -> bool {
+        self.has_any(&[key])
     }
 
     pub fn has_source(&self) -> bool {

@@ -7,8 +7,7 @@ use crate::find::plain;
 
 /// Reads all tables of one name in a file.
 fn all<T>(file: &File<'_>, name: &'static str, read: impl Fn(&Table<'_>) -> T) -> Vec<T> {
-    let tree = file.tree();
-    let root = Table::root(file, &tree);
+    let root = Table::root(file);
     let mut entries = Vec::new();
     for table in root.tables(name) {
         entries.push(read(&table));
@@ -20,8 +19,7 @@ fn all<T>(file: &File<'_>, name: &'static str, read: impl Fn(&Table<'_>) -> T) -
 
 /// Sources: each table's name is the key.
 pub(crate) fn sources(file: &File<'_>) -> Vec<Source> {
-    let tree = file.tree();
-    let root = Table::root(file, &tree);
+    let root = Table::root(file);
     let mut sources = Vec::new();
     for (key, at, value) in root.entries() {
         file.name_once("source", key, &at);

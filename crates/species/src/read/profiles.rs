@@ -12,8 +12,7 @@ use crate::profile::{
 
 /// The profile in a file.
 pub(crate) fn profile(file: &File<'_>) -> Profile {
-    let tree = file.tree();
-    let root = Table::root(file, &tree);
+    let root = Table::root(file);
     let profile = Profile {
         key: root.need_key("key", "profile key"),
         scientific_name: root.need_text("scientific_name"),

@@ -8,8 +8,7 @@ use crate::rule::{Rule, RuleGroup};
 
 /// All rules of a file.
 pub(crate) fn rules(file: &File<'_>, kind: &'static str) -> Vec<Rule> {
-    let tree = file.tree();
-    let root = Table::root(file, &tree);
+    let root = Table::root(file);
     let rules = root.tables("rule").into_iter().map(|table| rule(table, kind)).collect();
     root.done();
     rules
