@@ -65,7 +65,7 @@ mod tests {
         for (slip, said) in [(560.0, false), (606.0, true), (395.0, true), (430.0, false)] {
             let answer = weighed(&[("2027-04-01", 500.0), ("2027-05-01", slip), ("2027-06-01", 503.0)]);
             assert_eq!(answer.finding(Code::MassSuspect).is_some(), said, "{slip} g");
-            assert!(answer.finding(Code::MassLossVet).is_none(), "a slip is no loss: {slip} g");
+            assert!(!said || answer.finding(Code::MassLossVet).is_none(), "a slip is no loss: {slip} g");
         }
     }
 
