@@ -76,11 +76,13 @@ impl Library {
     /// any other file holds general rules or is a profile. All faults are told at once.
     pub fn parse(files: &[(&str, &str)]) -> Result<Library, Vec<DataFault>> {
         let faults = Faults::default();
-        let trees: Vec<DeTable<'_>> = files.iter().map(|(name, text)| read::tree(name, text, &faults)).collect();
-        let known = first_look(files, &trees);
-        let with_trees = files.iter().zip(&trees);
-        let all: Vec<File<'_>> =
-            with_trees.map(|((name, text), tree)| File { name, text, tree, known: &known, faults: &faults }).collect();
+        let trees: Vec<(&str, &str, DeTable<'_>)> = files
+            .iter()
+            .filter_map(|(name, text)| read::tree(name, text, &faults).map(|tree| (*name, *text, tree)))
+            .collect();
+        let known = first_look(&trees);
+        let file = |(name, text, tree)| File { name, text, tree, known: &known, faults: &faults };
+        let all: Vec<File<'_>> = trees.iter().map(|(name, text, tree)| file((*name, *text, tree))).collect();
         let of = |name: &'static str| all.iter().filter(move |file| file.name == name);
         let mut library = Library {
             sources: of(SOURCES).flat_map(read::sources).map(|source| (source.key.clone(), source)).collect(),
@@ -160,9 +162,9 @@ impl Library {
 }
 
 /// What the files may refer to: sources, prey classes, profiles, names that must be asked about.
-fn first_look(files: &[(&str, &str)], trees: &[DeTable<'_>]) -> Known {
+fn first_look(trees: &[(&str, &str, DeTable<'_>)]) -> Known {
     let mut known = Known::default();
-    for ((name, _), tree) in files.iter().zip(trees) {
+    for (name, _, tree) in trees {
         match *name {
             SOURCES => known.sources.extend(tree.keys().map(|key| key.get_ref().to_string())),
             PREY => known.prey.extend(read::texts_in(tree, "prey_class", "key").map(str::to_owned)),

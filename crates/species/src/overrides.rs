@@ -57,12 +57,8 @@ impl Override {
                 "exchange the two".into(),
             ));
         }
-        if let Some((least, most)) = unit::likely(path).filter(|(least, most)| low < least || most < high) {
-            let written = unit::unit_of(path).unwrap_or_default();
-            return Some((
-                format!("{low} to {high} is not likely for `{path}`"),
-                format!("give it in {written}, from {least} to {most}"),
-            ));
+        if let Some(mend) = unit::unlikely(path, *low, *high) {
+            return Some((format!("{} is not likely for `{path}`", unit::range(*low, *high)), mend));
         }
         self.reason.trim().is_empty().then(|| {
             (

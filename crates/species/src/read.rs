@@ -27,9 +27,10 @@ pub(crate) use signs::signs;
 /// What is wrong in any file, so far.
 pub(crate) type Faults = RefCell<Vec<DataFault>>;
 
-/// A text as a tree; what is no TOML is a fault and reads as empty.
-pub(crate) fn tree<'a>(name: &str, text: &'a str, faults: &Faults) -> DeTable<'a> {
+/// A text as a tree; `None`, and faults, when it is no TOML.
+pub(crate) fn tree<'a>(name: &str, text: &'a str, faults: &Faults) -> Option<DeTable<'a>> {
     let (tree, wrong) = DeTable::parse_recoverable(text);
+    let is_whole = wrong.is_empty();
     for fault in wrong {
         let (line, column) = line_and_column(text, fault.span().unwrap_or(0..0).start);
         faults.borrow_mut().push(DataFault {
@@ -40,7 +41,7 @@ pub(crate) fn tree<'a>(name: &str, text: &'a str, faults: &Faults) -> DeTable<'a
             mend: "mend the line; names and text stand in quotes, tables in square brackets".into(),
         });
     }
-    tree.into_inner()
+    is_whole.then(|| tree.into_inner())
 }
 
 /// One text of each table of a name, with no fault told: for a first look.
@@ -144,8 +145,16 @@ impl<'a> Table<'a> {
     }
 
     fn wrong(&self, key: &str, value: Value<'a>, wanted: &str) {
-        let found = value.get_ref().type_str();
-        self.file.fault(&value.span(), format!("`{key}` is a {found}, not {wanted}"), format!("write {wanted}"));
+        let found = match value.get_ref() {
+            DeValue::String(_) => "text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a table",
+        };
+        let what = format!("`{key}` is {found}, not {wanted}");
+        self.file.fault(&value.span(), what, format!("write {wanted}"));
     }
 
     /// Ends the reading: keys that nobody asked for are faults.
@@ -198,11 +207,16 @@ impl<'a> Table<'a> {
 
     /// One of a few words.
     pub fn choice<T: Copy>(&self, key: &'static str, all: &[T], word: impl Fn(T) -> &'static str) -> Option<T> {
-        let text = self.need_text(key);
+        if self.get(key).is_none() {
+            let words: Vec<&str> = all.iter().map(|one| word(*one)).collect();
+            let mend = format!("add `{key} = \"...\"`, one of {}", words.join(", "));
+            self.file.fault(&self.at, format!("{} has no `{key}`", self.what), mend);
+        }
+        let (text, at) = self.spanned_text(key)?;
         let found = all.iter().copied().find(|one| word(*one) == text);
-        if let Some(value) = self.get(key).filter(|_| found.is_none() && !text.is_empty()) {
+        if found.is_none() {
             let what = format!("`{text}` is not a known {key}");
-            self.file.fault(&value.span(), what, propose(&text, all.iter().map(|one| word(*one))));
+            self.file.fault(&at, what, propose(&text, all.iter().map(|one| word(*one))));
         }
         found
     }
@@ -396,27 +410,29 @@ impl<'a> Table<'a> {
         let (value, low, mid, high) =
             (self.number("value"), self.number("low"), self.number("mid"), self.number("high"));
         let found = match (value, low, high) {
-            (Some(value), None, None) => Some((value, mid, value)),
-            (None, Some(low), Some(high)) => Some((low, mid, high)),
-            (None, None, None) => None,
+            (Some(value), None, None) => (value, mid, value),
+            (None, Some(low), Some(high)) => (low, mid, high),
             _ => {
-                let what = format!("`{key}` has only one end, or a value beside its ends");
-                self.file.fault(&self.at, what, "write `value = ...`, or `low = ...` and `high = ...`");
-                None
+                // A number that cannot be read was told already.
+                let one_end = self.has("low") != self.has("high");
+                if one_end || self.has("value") && self.has("low") {
+                    let what = format!("`{key}` has only one end, or a value beside its ends");
+                    self.file.fault(&self.at, what, "write `value = ...`, or `low = ...` and `high = ...`");
+                }
+                return None;
             }
         };
-        let (low, mid, high) = found?;
+        let (low, mid, high) = found;
         let at = self.get(if value.is_some() { "value" } else { "low" }).map_or(self.at.clone(), Spanned::span);
         self.check_range(key, low, high, &at);
         if let Some(mid) = mid.filter(|mid| low <= high && (*mid < low || high < *mid)) {
-            self.file.fault(&at, format!("`{key}`: the middle {mid} is outside {low} to {high}"), "mend the wrong one");
+            let what = format!("`{key}`: the middle {mid} is outside {low} to {high}");
+            self.file.fault(&at, what, "mend the wrong one");
         }
-        if let Some((least, most)) = unit::likely(key).filter(|(least, most)| low < *least || *most < high) {
-            let unit = unit::unit_of(key).unwrap_or_default();
-            let what = format!("`{key}`: {low} to {high} is not likely");
-            self.file.fault(&at, what, format!("give it in {unit}, from {least} to {most}"));
+        if let Some(mend) = unit::unlikely(key, low, high) {
+            self.file.fault(&at, format!("`{key}`: {} is not likely", unit::range(low, high)), mend);
         }
-        found
+        Some(found)
     }
 
     /// `source`, `status`, `derived` and `note` of this table.

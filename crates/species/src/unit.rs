@@ -39,9 +39,25 @@ pub fn unit_of(name: &str) -> Option<&'static str> {
 }
 
 /// What a value of that name can be, low and high.
-pub(crate) fn likely(name: &str) -> Option<(f64, f64)> {
+fn likely(name: &str) -> Option<(f64, f64)> {
     if name.ends_with("uv_zone") {
         return Some((1.0, 4.0));
     }
     unit(name).map(|unit| unit.likely)
+}
+
+/// How to mend a value of that name that cannot be; `None` when it can.
+pub(crate) fn unlikely(name: &str, low: f64, high: f64) -> Option<String> {
+    let (least, most) = likely(name).filter(|(least, most)| low < *least || *most < high)?;
+    let written = unit_of(name).unwrap_or_default();
+    let celsius = (low - 32.0) / 1.8;
+    let fahrenheit = written == "°C" && (least..=most).contains(&celsius);
+    let read_as = if fahrenheit { format!(" ({low} °F is {celsius:.1} °C)") } else { String::new() };
+    let unit = if written.is_empty() { String::new() } else { format!(" in {written}") };
+    Some(format!("give it{unit}, from {least} to {most}{read_as}"))
+}
+
+/// A value or a range, as it is written.
+pub(crate) fn range(low: f64, high: f64) -> String {
+    if low == high { low.to_string() } else { format!("{low} to {high}") }
 }

@@ -45,7 +45,7 @@ pub(crate) fn profile(file: &File<'_>) -> Profile {
         inherited: Vec::new(),
         overrides: Vec::new(),
     };
-    for (name, at) in all_names(&root, &profile) {
+    for (name, at) in all_names(&root) {
         if !file.known.asked.contains(&name) {
             file.name_once("name", &name, &at);
         }
@@ -55,9 +55,9 @@ pub(crate) fn profile(file: &File<'_>) -> Profile {
 }
 
 /// Every name of a profile once, as it is compared, with its place.
-fn all_names(root: &Table<'_>, profile: &Profile) -> Vec<(String, std::ops::Range<usize>)> {
+fn all_names(root: &Table<'_>) -> Vec<(String, std::ops::Range<usize>)> {
     let listed = root.spanned_texts("names").into_iter().chain(root.spanned_texts("common_names"));
-    let unlisted = [&profile.scientific_name, &profile.key].map(|name| (name.clone(), root.at.clone()));
+    let unlisted = ["scientific_name", "key"].into_iter().filter_map(|key| root.spanned_text(key));
     let mut names: Vec<(String, std::ops::Range<usize>)> = Vec::new();
     for (name, at) in listed.chain(unlisted) {
         let name = plain(&name);
