@@ -25,6 +25,7 @@ mod places;
 mod profile;
 mod read;
 mod rule;
+mod sources_page;
 mod unit;
 
 pub use entries::{Ask, Caution, ContactTime, Disinfectant, Grade, PreyClass, Sign, Source, UvZone};
@@ -39,6 +40,7 @@ pub use profile::{
     WaterNeeds, Who,
 };
 pub use rule::{Rule, RuleGroup};
+pub use sources_page::sources_page;
 pub use unit::unit_of;
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! All data together.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
 use serde::Serialize;
@@ -40,6 +40,7 @@ pub struct Library {
     pub sources: BTreeMap<String, Source>,
     /// Faults in the data. A parsed library has none; only [`library`] can have them, and the tests see that it has not.
     pub faults: Vec<DataFault>,
+    cited: BTreeMap<String, BTreeSet<String>>,
     version: String,
 }
 
@@ -100,9 +101,11 @@ impl Library {
             signs: of(SIGNS).flat_map(read::signs).collect(),
             profiles: all.iter().filter(|file| is_profile(file.name, file.tree)).map(read::profile).collect(),
             faults: Vec::new(),
+            cited: BTreeMap::new(),
             version: fingerprint(files),
         };
         library.profiles.sort_by(|a, b| (a.general, &a.key).cmp(&(b.general, &b.key)));
+        library.cited = known.cited.take();
         inherit::from_families(&mut library);
 
         let mut faults = faults.into_inner();
@@ -153,6 +156,11 @@ impl Library {
     /// The source of that key.
     pub fn source(&self, key: &str) -> Option<&Source> {
         self.sources.get(key)
+    }
+
+    /// The data files that cite a source, by name.
+    pub fn cited_by(&self, source: &str) -> impl Iterator<Item = &str> {
+        self.cited.get(source).into_iter().flatten().map(String::as_str)
     }
 
     /// A short fingerprint that changes with the data.

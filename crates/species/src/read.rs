@@ -73,6 +73,8 @@ pub(crate) struct Known {
     pub asked: BTreeSet<String>,
     /// Where each key or name was given first, by kind and name.
     named: RefCell<BTreeMap<(&'static str, String), String>>,
+    /// The files that cite each source.
+    pub cited: RefCell<BTreeMap<String, BTreeSet<String>>>,
 }
 
 /// One file.
@@ -171,7 +173,10 @@ impl<'a> Table<'a> {
     pub fn text(&self, key: &'static str) -> Option<String> {
         let value = self.get(key)?;
         match value.get_ref() {
-            DeValue::String(text) if !text.trim().is_empty() => Some(text.as_ref().to_owned()),
+            DeValue::String(text) if !text.trim().is_empty() => {
+                self.cite_what_stands_in(text);
+                Some(text.as_ref().to_owned())
+            }
             DeValue::String(_) => {
                 self.file.fault(&value.span(), format!("`{key}` is empty"), "write something, or take the line out");
                 None
@@ -244,7 +249,10 @@ impl<'a> Table<'a> {
         let mut texts = Vec::new();
         for one in array {
             match one.get_ref().as_str() {
-                Some(text) => texts.push((text.to_owned(), one.span())),
+                Some(text) => {
+                    self.cite_what_stands_in(text);
+                    texts.push((text.to_owned(), one.span()));
+                }
                 None => self.wrong(key, one, "text in quotes"),
             }
         }
@@ -471,9 +479,26 @@ impl<'a> Table<'a> {
 
     pub fn known_source(&self, source: &str, at: &Range<usize>) {
         let sources = &self.file.known.sources;
-        if !sources.contains(source) {
+        if sources.contains(source) {
+            self.cite(source);
+        } else {
             let what = format!("the source `{source}` is not in sources.toml");
             self.file.fault(at, what, propose(source, sources.iter().map(String::as_str)));
+        }
+    }
+
+    fn cite(&self, source: &str) {
+        let mut cited = self.file.known.cited.borrow_mut();
+        cited.entry(source.to_owned()).or_default().insert(self.file.name.to_owned());
+    }
+
+    /// A text cites the sources whose keys stand in it. Keys that are common words do not count.
+    fn cite_what_stands_in(&self, text: &str) {
+        const COMMON_WORDS: [&str; 3] = ["design", "review", "trade"];
+        let known = self.file.known;
+        let words = text.split(|one: char| !one.is_ascii_alphanumeric() && one != '-');
+        for key in words.filter(|word| known.sources.contains(*word) && !COMMON_WORDS.contains(word)) {
+            self.cite(key);
         }
     }
 
