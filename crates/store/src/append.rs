@@ -167,6 +167,18 @@ pub(crate) fn must_stand(db: &Connection, id: RecordId, kind: Kind) -> Result<()
     }
 }
 
+const SUBJECTS_OF_STORY: &str = "
+    select animal_id, enclosure_id from record where seq = ?1
+    union
+    select animal_id, enclosure_id from record where story = ?1 and corrects is not null";
+
+/// The animals and enclosures that the records of a story are about.
+fn subjects_of(db: &Connection, story: i64) -> Result<Vec<(Option<String>, Option<String>)>, StoreError> {
+    let mut query = db.prepare_cached(SUBJECTS_OF_STORY)?;
+    let rows = query.query_map([story], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
+
 const CURRENT_HOUSEHOLD: &str = "
     select id from current_household where animal_id is null and enclosure_id is null order by seq desc limit 1";
 
@@ -225,7 +237,10 @@ impl<'a> Pen<'a> {
         }
         let id = head.id.clone();
         let cells = Cells { table, cells, id: &id };
-        self.touched.add(self.db, kind, head.animal_id.as_deref(), head.enclosure_id.as_deref())?;
+        self.touch(kind, head.animal_id.as_deref(), head.enclosure_id.as_deref())?;
+        if let Some(story) = bearing.story {
+            self.touch_story(kind, story)?;
+        }
         head.hash = Hash::of(&chain::canonical(&head, cells.fields()));
         self.put(&head)?;
         put_fields(self.db, head.seq, &cells)
@@ -369,9 +384,16 @@ impl<'a> Pen<'a> {
         Ok(())
     }
 
-    /// Remembers what a removal bears on.
-    pub fn touch(&mut self, kind: Kind, animal: Option<&str>, enclosure: Option<&str>) -> Result<(), StoreError> {
+    fn touch(&mut self, kind: Kind, animal: Option<&str>, enclosure: Option<&str>) -> Result<(), StoreError> {
         self.touched.add(self.db, kind, animal, enclosure)
+    }
+
+    /// Remembers all that the records of a story bear on: a correction may have been about another animal.
+    pub fn touch_story(&mut self, kind: Kind, story: i64) -> Result<(), StoreError> {
+        for (animal, enclosure) in subjects_of(self.db, story)? {
+            self.touch(kind, animal.as_deref(), enclosure.as_deref())?;
+        }
+        Ok(())
     }
 
     /// The first record of this act.

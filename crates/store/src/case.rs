@@ -49,7 +49,7 @@ struct House {
     household: Option<Entry<Household>>,
     freezer: Vec<Entry<FreezerLot>>,
     /// Records about everyone, by kind.
-    shared: HashMap<Kind, Vec<(Option<i64>, i64, RecordId, Fact)>>,
+    shared: HashMap<Kind, Vec<Found>>,
     places: HashMap<RecordId, Place>,
     living: usize,
 }
@@ -58,8 +58,7 @@ impl House {
     fn of(db: &Connection, zones: &mut Zones) -> Result<House, StoreError> {
         let mut shared = HashMap::new();
         for kind in IN_TIMELINE.into_iter().chain([Kind::Override]).filter(|kind| can_be_of_household(*kind)) {
-            let all = lines(db, table(kind), table(kind).of_household, [], zones)?;
-            shared.insert(kind, all.into_iter().map(|line| (line.from_s, line.seq, line.id, line.fact)).collect());
+            shared.insert(kind, lines(db, table(kind), table(kind).of_household, [], zones)?);
         }
         let places = places(db)?;
         let living = places.values().filter(|place| !place.ending.is_some_and(is_final)).count();
@@ -100,20 +99,21 @@ fn of_kind(
 ) -> Result<Vec<(RecordId, Fact)>, StoreError> {
     let table = table(kind);
     let of_enclosure = kind.subject() == Subject::Enclosure;
-    let keep = |line: Found| (line.from_s, line.seq, line.id, line.fact);
-    let mut found: Vec<_> = lines(db, table, table.of_animal, params![animal.to_string(), !of_enclosure], zones)?
-        .into_iter()
-        .map(keep)
-        .collect();
+    let mut found = lines(db, table, table.of_animal, params![animal.to_string(), !of_enclosure], zones)?;
     if let Some((enclosure, since_s)) = home
         && can_be_of_enclosure(kind)
     {
-        let there = lines(db, table, table.of_enclosure, params![enclosure.to_string(), since_s, of_enclosure], zones)?;
-        found.extend(there.into_iter().map(keep));
+        found.extend(lines(
+            db,
+            table,
+            table.of_enclosure,
+            params![enclosure.to_string(), since_s, of_enclosure],
+            zones,
+        )?);
     }
     found.extend(house.shared.get(&kind).into_iter().flatten().cloned());
-    found.sort_by_key(|(from_s, seq, ..)| (*from_s, *seq));
-    Ok(found.into_iter().map(|(_, _, id, fact)| (id, fact)).collect())
+    found.sort_by_key(|one| (one.from_s, one.seq));
+    Ok(found.into_iter().map(|one| (one.id, one.fact)).collect())
 }
 
 const TOLD_AGE_AT: &str = "

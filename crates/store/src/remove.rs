@@ -100,7 +100,7 @@ impl Gone {
         let missing = || name.map_or(StoreError::NothingToUndo, StoreError::NotFound);
         let old = known(pen.db, id)?.ok_or_else(missing)?;
         let kind = Kind::from_key(&old.kind).ok_or_else(missing)?;
-        pen.touch(kind, old.animal.as_deref(), old.enclosure.as_deref())?;
+        pen.touch_story(kind, old.story)?;
         let row = RemovalRow { removes: id.to_owned(), puts_back, undoes };
         // A name that nobody else has: the chain goes through no place twice.
         let mut head = pen.head(&RecordId(uuid::Uuid::nil()), REMOVAL);

@@ -130,6 +130,7 @@ pub(crate) fn unsaid(kind: Kind, column: &str) -> Option<Cell> {
 }
 
 /// A record as one of the shared queries gives it.
+#[derive(Clone, Debug)]
 pub(crate) struct Found {
     pub seq: i64,
     pub id: RecordId,

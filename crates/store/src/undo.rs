@@ -92,16 +92,6 @@ fn holds(db: &Connection, row: &Done) -> Result<bool, StoreError> {
     }
 }
 
-const UNDONE: &str = "
-    select exists (
-        select 1 from removal as u join record as r on r.seq = u.seq
-        where u.undoes = ?1 and not exists (select 1 from removal as again where again.undoes = r.batch))";
-
-/// Was it undone, and was that not undone in its turn?
-fn is_undone(db: &Connection, batch: i64) -> Result<bool, StoreError> {
-    Ok(db.prepare_cached(UNDONE)?.query_row([batch], |row| row.get(0))?)
-}
-
 fn act(db: &Connection, batch: i64) -> Result<Option<Act>, StoreError> {
     let rows = done(db, batch)?;
     let Some(first) = rows.first() else {
@@ -127,11 +117,8 @@ fn act(db: &Connection, batch: i64) -> Result<Option<Act>, StoreError> {
     }))
 }
 
-/// Can it be undone now?
+/// Can it be undone now: does anything of it still hold?
 fn can_be_undone(db: &Connection, batch: i64) -> Result<bool, StoreError> {
-    if is_undone(db, batch)? {
-        return Ok(false);
-    }
     for row in done(db, batch)? {
         if holds(db, &row)? {
             return Ok(true);
@@ -140,17 +127,24 @@ fn can_be_undone(db: &Connection, batch: i64) -> Result<bool, StoreError> {
     Ok(false)
 }
 
-const BATCHES: &str = "
+const ACTS: &str = "
     select r.seq from record as r left join removal as v on v.seq = r.seq
-    where r.seq = r.batch and r.seq < ?1 and (?2 is null or r.recorded_by = ?2) and (v.undoes is null) = ?3
+    where r.seq = r.batch and r.seq < ?1 and (?2 is null or r.recorded_by = ?2) and v.undoes is null
     order by r.seq desc limit 1";
 
-/// The newest act that can be undone; with `undoing`, the newest undoing that can.
-fn newest(db: &Connection, by: Option<&str>, undoing: bool) -> Result<Option<Act>, StoreError> {
+// What undoes an undoing is none itself: it brought an act back, and that act is the one to undo.
+const UNDOINGS: &str = "
+    select r.seq from record as r join removal as v on v.seq = r.seq
+    where r.seq = r.batch and r.seq < ?1 and (?2 is null or r.recorded_by = ?2) and v.undoes is not null
+        and not exists (select 1 from removal as u where u.seq = v.undoes and u.undoes is not null)
+    order by r.seq desc limit 1";
+
+/// The newest of these acts that can be undone.
+fn newest(db: &Connection, sql: &str, by: Option<&str>) -> Result<Option<Act>, StoreError> {
     let mut before = i64::MAX;
     loop {
-        let mut query = db.prepare_cached(BATCHES)?;
-        let found = query.query_row(params![before, by, !undoing], |row| row.get(0)).optional()?;
+        let mut query = db.prepare_cached(sql)?;
+        let found = query.query_row(params![before, by], |row| row.get(0)).optional()?;
         let Some(batch) = found else {
             return Ok(None);
         };
@@ -164,12 +158,12 @@ fn newest(db: &Connection, by: Option<&str>, undoing: bool) -> Result<Option<Act
 impl Store {
     /// The newest act of entry or removal that was not undone yet; with `by`, of one person.
     pub fn last_act(&self, by: Option<&str>) -> Result<Option<Act>, StoreError> {
-        self.read(|db| newest(db, by, false))
+        self.read(|db| newest(db, ACTS, by))
     }
 
     /// The newest undoing that was not undone yet: what «do it again» would bring back.
     pub fn last_undone(&self, by: Option<&str>) -> Result<Option<Act>, StoreError> {
-        self.read(|db| newest(db, by, true))
+        self.read(|db| newest(db, UNDOINGS, by))
     }
 
     /// Undoes an act: what it wrote is taken back (and what that corrected stands again), what it took back stands

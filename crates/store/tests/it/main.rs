@@ -2,6 +2,10 @@
 
 #![expect(clippy::unwrap_used, reason = "in a test a surprise is a failure")]
 
+mod case;
 mod facts;
 mod kinds;
+mod places;
+mod refusals;
+mod story;
 mod support;

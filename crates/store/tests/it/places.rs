@@ -1,0 +1,148 @@
+//! Animals, enclosures, and who lives where.
+
+use records::facts::{Ending, EndingWhat, FreezerLot, Heater, HeaterKind, Prey};
+use records::{Fact, RecordId};
+use store::{NewRecord, Store};
+
+use crate::support::*;
+
+fn ends(at: &str, what: EndingWhat) -> Fact {
+    Fact::Ending(Ending { at: when(at), what, note: None })
+}
+
+/// Two rooms, four enclosures, five animals:
+/// east/1: Ash, Briar; east/2: Clover; west/10: Dill; nowhere: Elm.
+fn house() -> Store {
+    let store = Store::in_memory().unwrap();
+    let mut new = Vec::new();
+    for (number, name, room, walk) in [
+        (101, "west 10", "west", None),
+        (102, "west 9", "west", None),
+        (103, "a", "east", Some(2.0)),
+        (104, "b", "east", Some(1.0)),
+    ] {
+        new.push(NewRecord::new(id(number), Fact::Enclosure(enclosure(name, Some(room), walk))));
+    }
+    for (number, name, home) in [
+        (5, "Elm", None),
+        (4, "Dill", Some(101)),
+        (3, "Clover", Some(103)),
+        (2, "Briar", Some(104)),
+        (1, "Ash", Some(104)),
+    ] {
+        new.push(NewRecord::new(id(number), Fact::Animal(animal(name))));
+        let stay = home.map(|home| NewRecord::new(id(number + 50), moves_in("2026-01-01", id(home))).about(id(number)));
+        new.extend(stay);
+    }
+    store.append(&new, &stamp()).unwrap();
+    store
+}
+
+fn names(rows: &[store::AnimalRow]) -> Vec<&str> {
+    rows.iter().filter_map(|row| row.animal.name.as_deref()).collect()
+}
+
+#[test]
+fn animals_come_in_the_order_of_the_walk() {
+    let store = house();
+    let rows = store.animals(false).unwrap();
+    assert_eq!(names(&rows), ["Ash", "Briar", "Clover", "Dill", "Elm"]);
+    assert_eq!((rows[0].room.as_deref(), rows[0].enclosure_name.as_deref()), (Some("east"), Some("b")));
+    assert_eq!((rows[4].enclosure, rows[4].room.as_deref()), (None, None));
+    let enclosures: Vec<_> = store.enclosures().unwrap().into_iter().filter_map(|row| row.enclosure.name).collect();
+    assert_eq!(enclosures, ["b", "a", "west 9", "west 10"]);
+}
+
+#[test]
+fn an_animal_lives_where_it_moved_last_by_date() {
+    let store = house();
+    let later = NewRecord::new(id(60), moves_in("2026-02-01", id(102))).about(id(1));
+    let entered_late = NewRecord::new(id(61), moves_in("2026-01-15", id(103))).about(id(1));
+    store.append(&[later], &stamp()).unwrap();
+    store.append(&[entered_late], &stamp()).unwrap();
+    let ash = &store.find_animal("ash").unwrap()[0];
+    assert_eq!(ash.enclosure, Some(id(102)));
+    store.remove(&[id(60)], "", &stamp()).unwrap();
+    assert_eq!(store.find_animal("ash").unwrap()[0].enclosure, Some(id(103)));
+}
+
+#[test]
+fn who_left_for_good_is_listed_only_when_asked_for() {
+    let store = house();
+    let new = [
+        NewRecord::new(id(70), ends("2026-02-01", EndingWhat::Died)).about(id(1)),
+        NewRecord::new(id(71), ends("2026-02-01", EndingWhat::Lent)).about(id(2)),
+        NewRecord::new(id(72), ends("2026-02-01", EndingWhat::Lent)).about(id(3)),
+        NewRecord::new(id(73), ends("2026-02-05", EndingWhat::Returned)).about(id(3)),
+    ];
+    store.append(&new, &stamp()).unwrap();
+    let rows = store.animals(false).unwrap();
+    assert_eq!(names(&rows), ["Briar", "Clover", "Dill", "Elm"]);
+    assert_eq!(rows[0].ending.as_ref().unwrap().what, EndingWhat::Lent);
+    assert_eq!(rows[1].ending, None);
+    assert_eq!(store.animals(true).unwrap().len(), 5);
+    assert_eq!(store.enclosures().unwrap()[0].animals, [id(2)]);
+}
+
+#[test]
+fn an_animal_is_found_by_name_id_or_beginning() {
+    let store = house();
+    assert_eq!(names(&store.find_animal("CLOVER").unwrap()), ["Clover"]);
+    assert_eq!(names(&store.find_animal("di").unwrap()), ["Dill"]);
+    assert_eq!(names(&store.find_animal(&id(5).to_string()).unwrap()), ["Elm"]);
+    assert_eq!(store.find_animal("yew").unwrap(), []);
+    assert_eq!(store.find_enclosure("West").unwrap().len(), 2);
+    assert_eq!(store.find_enclosure("a").unwrap()[0].id, id(103));
+    let twin = NewRecord::new(id(6), Fact::Animal(animal("ash")));
+    store.append(&[twin, NewRecord::new(id(70), ends("2026-02-01", EndingWhat::Sold)).about(id(1))], &stamp()).unwrap();
+    let both: Vec<RecordId> = store.find_animal("ash").unwrap().iter().map(|row| row.id).collect();
+    assert_eq!(both, [id(6), id(1)], "who is here comes first");
+}
+
+#[test]
+fn neighbours_share_the_room_or_may_do_so() {
+    let store = house();
+    store.append(&[NewRecord::new(id(70), ends("2026-02-01", EndingWhat::Died)).about(id(2))], &stamp()).unwrap();
+    let near = store.neighbours(id(1)).unwrap();
+    let near: Vec<_> = near.iter().map(|one| (one.animal, one.same_enclosure, one.same_room)).collect();
+    assert_eq!(near, [(id(2), true, true), (id(3), false, true), (id(5), false, false)]);
+    let died = store.neighbours(id(3)).unwrap().into_iter().find(|one| one.animal == id(2)).unwrap();
+    assert_eq!(died.ending.unwrap().what, EndingWhat::Died);
+    store.append(&[NewRecord::new(id(71), ends("2026-02-01", EndingWhat::Sold)).about(id(3))], &stamp()).unwrap();
+    assert_eq!(store.neighbours(id(1)).unwrap().len(), 2);
+    assert_eq!(store.neighbours(id(99)).unwrap(), []);
+}
+
+#[test]
+fn an_enclosure_lists_heaters_and_who_lives_in_it() {
+    let store = house();
+    let heater = Heater {
+        kind: HeaterKind::Mat,
+        watts: None,
+        thermostat: None,
+        set_c: None,
+        guarded: None,
+        inside: None,
+        probe: None,
+    };
+    // Noted while looking at Ash, it belongs to the enclosure that Ash lives in.
+    store.append(&[NewRecord::new(id(80), Fact::Heater(heater.clone())).about(id(1))], &stamp()).unwrap();
+    let first = &store.enclosures().unwrap()[0];
+    assert_eq!((first.id, &first.animals), (id(104), &vec![id(1), id(2)]));
+    assert_eq!((first.heaters.len(), first.heaters[0].key.id), (1, Some(id(80))));
+    assert_eq!(first.heaters[0].it, heater);
+}
+
+#[test]
+fn the_freezer_lists_lots_oldest_first_by_their_last_count() {
+    let store = Store::in_memory().unwrap();
+    let lot = |count, bought: &str| {
+        Fact::FreezerLot(FreezerLot { class: Prey::MouseHopper, count, mass_g: Some(9.0), bought: Some(when(bought)) })
+    };
+    let new = [NewRecord::new(id(1), lot(50, "2026-02-01")), NewRecord::new(id(2), lot(20, "2025-11"))];
+    store.append(&new, &stamp()).unwrap();
+    let counted = NewRecord::new(id(3), lot(19, "2025-11")).instead_of(id(2), "counted");
+    store.append(&[counted], &stamp()).unwrap();
+    let lots: Vec<_> = store.freezer().unwrap().iter().map(|lot| (lot.key.id, lot.key.index, lot.count)).collect();
+    assert_eq!(lots, [(Some(id(3)), 0, 19), (Some(id(1)), 1, 50)]);
+}
