@@ -30,6 +30,11 @@ pub(crate) fn plain(name: &str) -> String {
     spaced.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// A name as it is looked up: plain, and `king snake` is `kingsnake`.
+pub(crate) fn compared(name: &str) -> String {
+    plain(name).replace(" snake", "snake")
+}
+
 impl Profile {
     /// Every name it answers to: key, scientific names, common names.
     fn every_name(&self) -> impl Iterator<Item = &str> {
@@ -40,17 +45,17 @@ impl Profile {
 
 impl Library {
     /// The profile of that key, scientific name (current or older) or common name. Case, extra spaces, `-`, `_` and
-    /// apostrophes do not matter.
+    /// apostrophes do not matter, nor the gap in `king snake`.
     pub fn find(&self, name: &str) -> Found<'_> {
-        let wanted = plain(name);
-        if let Some(ask) = self.asks.iter().find(|ask| plain(&ask.name) == wanted) {
+        let wanted = compared(name);
+        if let Some(ask) = self.asks.iter().find(|ask| compared(&ask.name) == wanted) {
             let profiles = ask.profiles.iter().filter_map(|key| self.profile(key)).collect();
             return Found::Ask { ask, profiles };
         }
-        let fits = |profile: &&Profile| profile.every_name().any(|one| plain(one) == wanted);
+        let fits = |profile: &&Profile| profile.every_name().any(|one| compared(one) == wanted);
         match self.profiles.iter().find(fits) {
             Some(profile) => Found::One(profile),
-            None => Found::None { nearest: self.nearest(&wanted) },
+            None => Found::None { nearest: self.nearest(&plain(name)) },
         }
     }
 

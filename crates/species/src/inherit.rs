@@ -5,7 +5,7 @@ use crate::places;
 use crate::profile::Profile;
 
 /// Paths of the figures that care cannot do without. Lengths, masses and breeding are an animal's own and are not here.
-const NEEDED: [&str; 17] = [
+const NEEDED: [&str; 20] = [
     "temperature.basking_surface_c",
     "temperature.warm_ambient_c",
     "temperature.cool_ambient_c",
@@ -23,6 +23,9 @@ const NEEDED: [&str; 17] = [
     "shed.clear_to_shed_d",
     "shed.total_d",
     "enclosure.length_x",
+    "enclosure.width_x",
+    "enclosure.height_x",
+    "fasting.typical_d",
 ];
 
 /// The same for each stage.

@@ -9,10 +9,10 @@ use toml::de::DeTable;
 use crate::data;
 use crate::entries::{Ask, Caution, Disinfectant, PreyClass, Sign, Source, UvZone};
 use crate::fault::DataFault;
-use crate::find::plain;
+use crate::find::{compared, plain};
 use crate::inherit;
 use crate::profile::Profile;
-use crate::read::{self, Faults, File, Known};
+use crate::read::{self, Faults, File, Known, SOURCES};
 use crate::rule::Rule;
 
 /// All data: what species need, general rules, facts of the trade, and where each value comes from.
@@ -54,7 +54,6 @@ pub fn library() -> &'static Library {
 }
 
 /// Files with a kind of their own. Of the others those with `[[rule]]` are general rules, and the rest are profiles.
-const SOURCES: &str = "sources.toml";
 const PREY: &str = "prey.toml";
 const NAMES: &str = "names.toml";
 const TRADE: &str = "trade.toml";
@@ -177,7 +176,7 @@ fn first_look(trees: &[(&str, &str, DeTable<'_>)]) -> Known {
             SOURCES => known.sources.extend(tree.keys().map(|key| key.get_ref().to_string())),
             PREY => known.prey.extend(read::texts_in(tree, "prey_class", "key").map(str::to_owned)),
             CAUTIONS => known.cautions.extend(read::texts_in(tree, "caution", "key").map(str::to_owned)),
-            NAMES => known.asked.extend(read::texts_in(tree, "ask", "name").map(plain)),
+            NAMES => known.asked.extend(read::texts_in(tree, "ask", "name").map(compared)),
             other if is_profile(other, tree) => {
                 known.profiles.extend(tree.get("key").and_then(|key| key.get_ref().as_str()).map(str::to_owned));
             }

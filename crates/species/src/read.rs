@@ -17,6 +17,7 @@ use toml::de::{DeTable, DeValue};
 
 use crate::fault::{DataFault, propose};
 use crate::figure::{Alternative, Figure, Figures, Provenance, Status};
+use crate::find::compared;
 use crate::unit;
 
 pub(crate) use entries::{asks, cautions, disinfectants, prey_classes, sources, uv_zones};
@@ -57,6 +58,9 @@ fn line_and_column(text: &str, offset: usize) -> (usize, usize) {
     let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
     (line, column)
 }
+
+/// The file of sources; what stands in it cites nothing.
+pub(crate) const SOURCES: &str = "sources.toml";
 
 /// What a file may refer to, and what was named so far.
 #[derive(Default)]
@@ -99,8 +103,8 @@ impl File<'_> {
     pub fn name_once(&self, kind: &'static str, name: &str, at: &Range<usize>) {
         let (line, column) = line_and_column(self.text, at.start);
         let here = format!("{}:{line}:{column}", self.name);
-        let earlier =
-            self.known.named.borrow_mut().entry((kind, name.to_owned())).or_insert_with(|| here.clone()).clone();
+        let key = if kind.starts_with("name") { compared(name) } else { name.to_owned() };
+        let earlier = self.known.named.borrow_mut().entry((kind, key)).or_insert_with(|| here.clone()).clone();
         if earlier != here {
             let mend = if kind == "name" {
                 "take one out, or list the name in names.toml with both profiles".into()
@@ -497,6 +501,9 @@ impl<'a> Table<'a> {
         const COMMON_WORDS: [&str; 3] = ["design", "review", "trade"];
         let known = self.file.known;
         let words = text.split(|one: char| !one.is_ascii_alphanumeric() && one != '-');
+        if self.file.name == SOURCES {
+            return;
+        }
         for key in words.filter(|word| known.sources.contains(*word) && !COMMON_WORDS.contains(word)) {
             self.cite(key);
         }

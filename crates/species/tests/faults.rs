@@ -57,7 +57,7 @@ fn what_stands_beside_has_no_fault() {
     r#"the profile key `model_snake` is already used at exemplum.toml:1:7
  where: duplicate_profile_key.toml:1:7
   mend: give each profile key its own
-the name `model snake` is already used at exemplum.toml:1:7
+the name `model_snake` is already used at exemplum.toml:1:7
  where: duplicate_profile_key.toml:1:7
   mend: take one out, or list the name in names.toml with both profiles"#
 )]

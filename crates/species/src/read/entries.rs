@@ -3,7 +3,6 @@
 use super::{File, Table};
 use crate::entries::{Ask, Caution, ContactTime, Disinfectant, Grade, PreyClass, Source, UvZone};
 use crate::fault::propose;
-use crate::find::plain;
 
 /// Reads all tables of one name in a file.
 fn all<T>(file: &File<'_>, name: &'static str, read: impl Fn(&Table<'_>) -> T) -> Vec<T> {
@@ -111,7 +110,7 @@ pub(crate) fn asks(file: &File<'_>) -> Vec<Ask> {
             }
         }
         let name = table.need_text("name");
-        file.name_once("name to ask about", &plain(&name), &table.at);
+        file.name_once("name to ask about", &name, &table.at);
         Ask { name, profiles: profiles.into_iter().map(|(profile, _)| profile).collect(), why: table.need_text("why") }
     })
 }

@@ -3,7 +3,7 @@
 use super::{File, Table};
 use crate::fault::propose;
 use crate::figure::{ByStage, Figure};
-use crate::find::plain;
+use crate::find::compared;
 use crate::profile::{
     Brumation, Climate, EnclosureAlternative, EnclosureNeeds, Fasting, FastingSeason, Feeding, FeedingAlternative,
     FeedingFrom, Habit, Humidity, Law, Life, PreyLimit, Profile, Ration, RefusalAlert, Shed, Size, Temperature,
@@ -46,7 +46,7 @@ pub(crate) fn profile(file: &File<'_>) -> Profile {
         overrides: Vec::new(),
     };
     for (name, at) in all_names(&root) {
-        if !file.known.asked.contains(&name) {
+        if !file.known.asked.contains(&compared(&name)) {
             file.name_once("name", &name, &at);
         }
     }
@@ -54,14 +54,13 @@ pub(crate) fn profile(file: &File<'_>) -> Profile {
     profile
 }
 
-/// Every name of a profile once, as it is compared, with its place.
+/// Every name of a profile once, with its place.
 fn all_names(root: &Table<'_>) -> Vec<(String, std::ops::Range<usize>)> {
     let listed = root.spanned_texts("names").into_iter().chain(root.spanned_texts("common_names"));
     let unlisted = ["scientific_name", "key"].into_iter().filter_map(|key| root.spanned_text(key));
     let mut names: Vec<(String, std::ops::Range<usize>)> = Vec::new();
     for (name, at) in listed.chain(unlisted) {
-        let name = plain(&name);
-        if !names.iter().any(|(known, _)| *known == name) {
+        if !names.iter().any(|(known, _)| compared(known) == compared(&name)) {
             names.push((name, at));
         }
     }
