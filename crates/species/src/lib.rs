@@ -42,16 +42,3 @@ pub use profile::{
 pub use rule::{Rule, RuleGroup};
 pub use sources_page::sources_page;
 pub use unit::unit_of;
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_embedded_data_has_no_fault() {
-        let faults: Vec<String> = library().faults.iter().map(ToString::to_string).collect();
-        assert!(faults.is_empty(), "{}", faults.join("\n\n"));
-        assert_eq!(library().profiles.len(), 36);
-        assert!(133 <= library().rules.len());
-    }
-}
