@@ -10,13 +10,16 @@
 pub mod age;
 pub mod answer;
 pub mod assess;
+pub mod contacts;
 pub mod digestion;
+pub mod doubts;
 pub mod draft;
 pub mod lines;
 pub mod mass;
 pub mod rounds;
 pub mod rules;
 pub mod season;
+pub mod signs;
 pub mod suspect;
 pub mod view;
 pub mod warmth;

@@ -3,6 +3,7 @@
 //! A [`Brief`] is what Rounds needs of one animal's answer. It is small and can be kept, so that three thousand
 //! animals are walked past without assessing each anew; it stays true until [`Brief::valid_until`].
 
+use records::Fault;
 use records::choice::Choice;
 use serde::{Deserialize, Serialize};
 use units::{Moment, Zone};
@@ -114,6 +115,29 @@ impl Brief {
             findings: answer.findings.iter().map(finding).collect(),
             prey_mass_g: answer.prey.as_ref().and_then(|prey| prey.mass_g),
             prey_classes: answer.prey.iter().flat_map(|prey| prey.classes.iter().map(|class| class.key().to_owned())).collect(),
+        }
+    }
+
+    /// What stands for an animal that cannot be answered about (its species is not known): the faults, and nothing
+    /// else.
+    pub fn unanswered(faults: &[Fault], at: Moment, zone: &Zone) -> Brief {
+        let finding = |fault: &Fault| BriefFinding {
+            code: Code::RecordSuspect.key().to_owned(),
+            severity: Severity::Act.key().to_owned(),
+            says: format!("Nothing can be said about it: {}.", fault.what),
+            does: fault.mend.clone(),
+            caution: None,
+        };
+        Brief {
+            at,
+            valid_until: zone.days_later(zone.day_start(at), 1),
+            states: Vec::new(),
+            due: Vec::new(),
+            ahead: Vec::new(),
+            holds: Vec::new(),
+            findings: faults.iter().map(finding).collect(),
+            prey_mass_g: None,
+            prey_classes: Vec::new(),
         }
     }
 
