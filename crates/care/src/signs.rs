@@ -128,7 +128,8 @@ impl<'a> Signs<'a> {
                 match &mut meaning {
                     None => meaning = Some((one.grade, means)),
                     Some((grade, there)) => {
-                        let same_day = records.first().is_some_and(|last| view.day_of(last.at.from) == view.day_of(one.at.from));
+                        let same_day =
+                            records.first().is_some_and(|last| view.day_of(last.at.from) == view.day_of(one.at.from));
                         if (means.each || same_day) && there.severity < means.severity {
                             (*grade, *there) = (one.grade, means);
                         }
@@ -278,7 +279,8 @@ impl Told {
             says.push_str(one);
         }
         says.push('.');
-        let mut finding = Finding::new(self.code, self.severity, rule, says, self.does).on(self.records).sure(self.sure);
+        let mut finding =
+            Finding::new(self.code, self.severity, rule, says, self.does).on(self.records).sure(self.sure);
         finding.source = self.source;
         match self.caution {
             Some(key) => finding.caution(key),
