@@ -37,6 +37,11 @@ pub struct Masses {
     pub reference: Option<Weighed>,
     /// How much lighter the last one is than the reference, in % (negative: heavier).
     pub loss_pct: Option<f64>,
+    /// The heaviest weighing of the last year, meals inside taken off, whether or not the gut was empty: waste may
+    /// still have been in it, so it is worth a look and no more.
+    pub heaviest: Option<Weighed>,
+    /// How much lighter the last one is than that, in %.
+    pub loss_from_heaviest_pct: Option<f64>,
 }
 
 const YEAR_D: f64 = 365.0;
@@ -67,7 +72,7 @@ impl Masses {
         }
         let suspects: Vec<usize> = stands_alone(&all);
         let list: Vec<Weighed> = all.into_iter().filter(|one| !suspects.contains(&one.index)).collect();
-        let mut masses = Masses { list, suspects, reference: None, loss_pct: None };
+        let mut masses = Masses { list, suspects, ..Masses::default() };
         masses.compare(line, stage, now);
         masses
     }
@@ -81,15 +86,16 @@ impl Masses {
         let Some((last, earlier)) = self.list.split_last() else { return };
         let Some(now_g) = last.empty_g else { return };
         let from = reference_from(line, stage, now);
-        let reference = earlier
-            .iter()
-            .filter(|one| one.is_empty && from <= one.at && last.at.days_since(one.at) <= YEAR_D)
-            .filter_map(|one| one.empty_g.map(|mass| (mass, *one)))
-            .max_by(|a, b| a.0.total_cmp(&b.0));
-        if let Some((mass, one)) = reference {
-            self.reference = Some(one);
-            self.loss_pct = Some(100.0 * (mass - now_g) / mass);
-        }
+        let heaviest = |must_be_empty: bool| {
+            earlier
+                .iter()
+                .filter(|one| (one.is_empty || !must_be_empty) && from <= one.at && last.at.days_since(one.at) <= YEAR_D)
+                .filter_map(|one| one.empty_g.map(|mass| (mass, *one)))
+                .max_by(|a, b| a.0.total_cmp(&b.0))
+        };
+        let loss = |mass: f64| 100.0 * (mass - now_g) / mass;
+        (self.reference, self.loss_pct) = heaviest(true).map(|(mass, one)| (one, loss(mass))).unzip();
+        (self.heaviest, self.loss_from_heaviest_pct) = heaviest(false).map(|(mass, one)| (one, loss(mass))).unzip();
     }
 
     /// Is a mass of the last `days` known?

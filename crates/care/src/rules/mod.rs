@@ -12,6 +12,7 @@ pub mod health;
 pub mod housing;
 pub mod mass;
 pub mod missing;
+pub mod page;
 pub mod people;
 pub mod plan;
 pub mod prey;
@@ -39,13 +40,13 @@ pub const GROUPS: &[&[Rule]] = &[
     arrival::LIST,
     health::LIST,
     climate::LIST,
-    housing::LIST,
     shed::LIST,
     feeding::LIST,
     mass::LIST,
     handling::LIST,
     people::LIST,
     plan::LIST,
+    housing::LIST,
     missing::LIST,
 ];
 

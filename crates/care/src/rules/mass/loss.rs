@@ -20,16 +20,17 @@ const STALE_D: f64 = 120.0;
 
 fn check(view: &View<'_>, draft: &mut Draft) {
     let masses = &view.masses;
-    let (Some(last), Some(reference), Some(loss)) = (masses.last(), masses.reference, masses.loss_pct) else { return };
+    let Some(last) = masses.last() else { return };
     if STALE_D < view.now.days_since(last.at) || view.is_dead() {
         return;
     }
     let (watch, act) = (lines::low("weight_loss_watch"), lines::low("weight_loss_act"));
+    let (Some(reference), Some(loss)) = (masses.reference, masses.loss_pct.filter(|loss| watch.value <= *loss)) else {
+        from_a_full_gut(view, draft, &act);
+        return;
+    };
     let vet = if view.is_hatchling() { lines::low("weight_loss_hatchling") } else { lines::low("weight_loss_vet") };
     let urgent = lines::low("weight_loss_emergency");
-    if loss < watch.value {
-        return;
-    }
     let gravid_or_brooding = view.gravid().is_some();
     let steady = falls_without_a_break(view) && draft.is_in(State::Fasting);
     let (code, severity, line): (Code, Severity, &Line) = if urgent.value <= loss {
@@ -55,6 +56,26 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let records = [reference.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
     let finding = Finding::new(code, severity, RULE.key, says, does).on(records).by(line, "%");
     draft.find(if Severity::Vet <= severity { finding.caution("call-veterinarian") } else { finding });
+}
+
+/// Lighter only against a weighing after which a meal was not two days past digestion: some of the difference is waste.
+fn from_a_full_gut(view: &View<'_>, draft: &mut Draft, line: &Line) {
+    let masses = &view.masses;
+    let (Some(last), Some(heaviest), Some(loss)) = (masses.last(), masses.heaviest, masses.loss_from_heaviest_pct) else { return };
+    if loss < line.value {
+        return;
+    }
+    let (from_g, to_g) = (heaviest.empty_g.unwrap_or(heaviest.mass_g), last.empty_g.unwrap_or(last.mass_g));
+    let says = format!(
+        "{} % lighter than {} ago ({} then, {} now), but some of the weight then was what a meal leaves behind.",
+        number(loss),
+        days(last.at.days_since(heaviest.at)),
+        grams(from_g),
+        grams(to_g)
+    );
+    let records = [heaviest.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
+    let does = "Weigh it before the next meal, gut empty, and compare with that from then on.";
+    draft.find(Finding::new(Code::MassLossWatch, Severity::Watch, RULE.key, says, does).on(records).by(line, "%").sure(crate::answer::Sure::Possible));
 }
 
 /// Are the last four empty weighings each lighter than the one before?

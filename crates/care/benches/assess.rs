@@ -1,0 +1,50 @@
+//! How long an assessment takes: one animal with ten years of records (simulated), all in memory.
+//!
+//! `cargo bench -p care`
+
+use records::Case;
+use units::Moment;
+
+fn main() {
+    divan::main();
+}
+
+/// Ten years of one corn snake, simulated: a meal every ten days, a weighing a month, a shed every two months, water
+/// every day of the last two years, a reading a day.
+fn ten_years() -> (Case, Moment) {
+    let mut text = String::from(
+        "at = \"2036-06-01T19:00\"\nzone = \"Europe/Lisbon\"\n[animal]\nspecies = \"corn_snake\"\nsex = \"female\"\nhatched = \"2026-05-20\"\n\
+         [enclosure]\nlength_cm = 150\nwidth_cm = 60\nheight_cm = 60\nlid = \"solid\"\nhides = 2\nlocks = true\n\
+         [[heater]]\nkind = \"panel\"\nwatts = 80\nthermostat = \"pulse\"\nset_c = 29\nguarded = true\nprobe = \"warm-air\"\n",
+    );
+    let start: jiff::civil::Date = jiff::civil::date(2026, 6, 1);
+    let on = |day: i64| start.saturating_add(jiff::Span::new().days(day));
+    for n in 0..365 {
+        let day = n * 10 + 3;
+        let mass = 2.0 + 28.0 * (1.0 - (-(day as f64) / 900.0).exp());
+        let outcome = if n % 19 == 7 { "refused" } else { "taken" };
+        text.push_str(&format!("[[meal]]\nat = \"{}T20:00\"\nmass_g = {mass:.1}\noutcome = \"{outcome}\"\nstate = \"frozen-thawed\"\n", on(day)));
+    }
+    for n in 0..120 {
+        let day = n * 30 + 9;
+        let mass = 8.0 + 500.0 * (1.0 - (-(day as f64) / 900.0).exp());
+        text.push_str(&format!("[[weighing]]\nat = \"{}\"\nmass_g = {mass:.1}\n", on(day)));
+    }
+    for n in 0..60 {
+        let day = n * 60 + 20;
+        text.push_str(&format!("[[shed]]\nblue_at = \"{}\"\nshed_at = \"{}\"\npieces = 1\n", on(day), on(day + 9)));
+    }
+    for day in 2_922..3_652 {
+        text.push_str(&format!("[[cleaning]]\nat = \"{0}T08:00\"\ntask = \"water\"\n[[reading]]\nat = \"{0}T14:00\"\nspot = \"warm-air\"\ntemperature_c = 28.6\nperiod = \"day\"\n", on(day)));
+        text.push_str(&format!("[[reading]]\nat = \"{0}T14:00\"\nspot = \"cool-air\"\ntemperature_c = 24.2\nhumidity_pct = 51\nperiod = \"day\"\n", on(day)));
+    }
+    let case = records::case_file::read("ten-years.toml", text.as_bytes()).unwrap_or_else(|_| std::process::abort());
+    let at = case.at.unwrap_or(Moment(0));
+    (case, at)
+}
+
+#[divan::bench]
+fn one_animal_with_ten_years_of_records(bencher: divan::Bencher) {
+    let (case, at) = ten_years();
+    bencher.bench_local(|| care::assess(divan::black_box(&case), divan::black_box(at)));
+}

@@ -1,0 +1,192 @@
+//! Thermometers that disagree, stand still or fall silent.
+
+use records::facts::{Means, Reading, Spot};
+use records::timeline::Entry;
+
+use super::heaters::probe_spot;
+use super::readings::{Climate, Felt, Time, capital, is_home, place};
+use crate::answer::{Code, Finding, Severity, Sure, Task};
+use crate::draft::{Draft, seen, undated};
+use crate::lines;
+use crate::rules::Rule;
+use crate::view::{View, celsius, number};
+
+/// Two thermometers at one place agree.
+pub const AGREE: Rule = Rule {
+    key: "probes-agree",
+    says: "What the thermostat's probe and a thermometer show at the same place, or two thermometers, lies within 2 °C.",
+    because: "One of them is wrong, and until it is known which, the hotter one counts for alarms.",
+    sources: &["probes_apart"],
+    check: agree,
+};
+/// A sensor that stands still.
+pub const FLAT: Rule = Rule {
+    key: "sensor-flat",
+    says: "A sensor that shows one and the same figure by day and by night for a whole day may be dead.",
+    because: "A dead sensor looks like a perfect climate.",
+    sources: &["sensor_flat", "sensor_flat_readings"],
+    check: flat,
+};
+/// A sensor that fell silent.
+pub const GAP: Rule = Rule {
+    key: "sensor-gap",
+    says: "A sensor that reads often and has sent nothing for hours has stopped.",
+    because: "While it is silent nobody sees the heat fail.",
+    sources: &["sensor_gap"],
+    check: gap,
+};
+
+fn agree(view: &View<'_>, draft: &mut Draft) {
+    let climate = Climate::of(view);
+    let Some((one, other)) = apart(view, &climate) else { return };
+    let (line, far) = (lines::low("probes_apart"), lines::high("probes_apart"));
+    let off = (one.degrees - other.degrees).abs();
+    let by_probe = one.spot() == Spot::ControlProbe;
+    let severity = if by_probe && far.value <= off { Severity::Act } else { Severity::Watch };
+    let line = if severity == Severity::Act { far } else { line };
+    let says = if by_probe {
+        format!(
+            "The thermostat's probe showed {} and {} {}: {} apart, and the hotter one counts until it is known which is right.",
+            celsius(one.degrees),
+            place(other.spot()),
+            celsius(other.degrees),
+            celsius(off)
+        )
+    } else {
+        format!(
+            "Two readings of {} within the hour were {} and {}: {} apart, and the hotter one counts until it is known which is right.",
+            place(one.spot()),
+            celsius(one.degrees),
+            celsius(other.degrees),
+            celsius(off)
+        )
+    };
+    let does = "Fix the probe again where the animal can touch it, lay a second thermometer beside it for an hour, and check both in ice water, where they show 0 °C.";
+    let why = "Two thermometers disagree: compare them at one place.";
+    draft.due(Task::ThermostatTest, AGREE.key, why, view.today(), None, vec![one.record(), other.record()]);
+    let heaters = view.case.heaters.iter().filter(|_| by_probe).take(1).map(|heater| undated(heater.key));
+    draft.find(
+        Finding::new(Code::ProbeDisagreement, severity, AGREE.key, says, does)
+            .on([one.record(), other.record()])
+            .on(heaters)
+            .by(&line, "°C")
+            .caution("sensors"),
+    );
+}
+
+/// The first pair that disagrees: the thermostat's probe with a thermometer at its place, else two single looks at one
+/// place.
+fn apart<'c, 'v>(view: &View<'_>, climate: &'c Climate<'v>) -> Option<(&'c Felt<'v>, &'c Felt<'v>)> {
+    let least = lines::low("probes_apart").value;
+    let together_h = lines::low("readings_together").value;
+    let close = |a: &Felt<'v>, b: &Felt<'v>| a.at.hours_since(b.at).abs() <= together_h;
+    let far = |a: &Felt<'v>, b: &Felt<'v>| least <= (a.degrees - b.degrees).abs();
+    let placed = view.case.heaters.iter().any(|heater| heater.probe.is_some());
+    let spots: Vec<Spot> = view.case.heaters.iter().filter_map(|heater| probe_spot(heater)).collect();
+    // Where no place is told, the probe is taken to lie at the warm surface.
+    let at_probe =
+        |spot: Spot| if placed || !spots.is_empty() { spots.contains(&spot) } else { spot == Spot::WarmSurface };
+    let any = [Time::Day, Time::Night, Time::Both];
+    if let Some(probe) = climate.newest(Spot::ControlProbe, &any) {
+        let beside = climate.felt.iter().filter(|one| at_probe(one.spot()) && close(probe, one));
+        // A probe under the floor is hotter than the surface above it; a surface hotter than that probe is not right.
+        let under = placed && spots.is_empty();
+        let surfaces = climate.felt.iter().filter(|one| under && one.spot() == Spot::WarmSurface && close(probe, one));
+        let hotter = surfaces.filter(|one| probe.degrees < one.degrees);
+        if let Some(other) = beside.chain(hotter).find(|other| far(probe, other)) {
+            return Some((probe, other));
+        }
+    }
+    let looks = || climate.felt.iter().filter(|one| one.entry.means == Means::SpotCheck && one.entry.at.has_hour());
+    looks().find_map(|one| {
+        /// Two looks at one place that are this close in time are two thermometers, not a change.
+        const AT_ONCE_H: f64 = 0.25;
+        let twin = |other: &&Felt<'v>| {
+            other.spot() == one.spot()
+                && other.entry.key != one.entry.key
+                && one.at.hours_since(other.at).abs() <= AT_ONCE_H
+                && far(one, other)
+        };
+        looks().find(twin).map(|other| (one, other))
+    })
+}
+
+fn flat(view: &View<'_>, draft: &mut Draft) {
+    if !is_home(view) {
+        return;
+    }
+    let (span, least) = (lines::low("sensor_flat"), lines::low("sensor_flat_readings").value);
+    let climate = Climate::of(view);
+    for spot in measured_spots(&climate) {
+        let of_spot: Vec<&Felt<'_>> = climate.felt.iter().filter(|one| one.spot() == spot).collect();
+        let Some(newest) = of_spot.first() else { continue };
+        let alike: Vec<&Felt<'_>> = of_spot.iter().copied().take_while(|one| one.degrees == newest.degrees).collect();
+        let Some(oldest) = alike.last() else { continue };
+        let long_enough = span.value <= newest.at.hours_since(oldest.at);
+        let has = |time| alike.iter().any(|one| one.time == time);
+        if (alike.len() as f64) < least || !long_enough || !has(Time::Day) || !has(Time::Night) {
+            continue;
+        }
+        let says = format!(
+            "{} has shown {} {} times in a row since {}, by day and by night.",
+            capital(place(spot)),
+            celsius(newest.degrees),
+            alike.len(),
+            view.date_of(oldest.entry.at)
+        );
+        let does = "Measure beside it with another thermometer; if they differ, change its battery or replace it.";
+        let records = [newest.record(), oldest.record()];
+        draft.find(
+            Finding::new(Code::SensorFlat, Severity::Watch, FLAT.key, says, does)
+                .on(records)
+                .by(&span, "h")
+                .caution("sensors")
+                .sure(Sure::Likely),
+        );
+    }
+}
+
+fn measured_spots(climate: &Climate<'_>) -> Vec<Spot> {
+    let mut spots: Vec<Spot> = climate.felt.iter().map(Felt::spot).collect();
+    spots.sort();
+    spots.dedup();
+    spots
+}
+
+fn gap(view: &View<'_>, draft: &mut Draft) {
+    /// So many readings in a row show how often a sensor reads.
+    const READINGS: usize = 12;
+    if !is_home(view) {
+        return;
+    }
+    let (often, silent) = (lines::low("sensor_gap"), lines::high("sensor_gap"));
+    let since = view.now.plus_days(-lines::high("readings_stand").value);
+    let recent: Vec<&Entry<Reading>> = view.line.readings.iter().rev().take_while(|one| since <= one.at.to).collect();
+    let mut spots: Vec<Spot> = recent.iter().map(|one| one.spot).collect();
+    spots.sort();
+    spots.dedup();
+    for spot in spots {
+        let last: Vec<&Entry<Reading>> =
+            recent.iter().copied().filter(|one| one.spot == spot && one.at.has_hour()).take(READINGS).collect();
+        let (Some(newest), Some(oldest)) = (last.first(), last.last()) else { continue };
+        let every_h = newest.at.from.hours_since(oldest.at.from) / (READINGS - 1) as f64;
+        let silent_h = view.now.hours_since(newest.at.from);
+        if last.len() < READINGS || often.value < every_h || silent_h < silent.value {
+            continue;
+        }
+        let says = format!(
+            "{} was read about every {} h until {}, and for {:.0} h nothing has come.",
+            capital(place(spot)),
+            number(every_h),
+            view.date_of(newest.at),
+            silent_h
+        );
+        let does = "Look at the enclosure's thermometer now, then at the sensor's battery and its connection.";
+        draft.find(
+            Finding::new(Code::SensorGap, Severity::Watch, GAP.key, says, does)
+                .on([seen(newest)])
+                .by(&silent, "h")
+                .caution("sensors"),
+        );
+    }
+}
