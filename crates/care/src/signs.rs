@@ -12,7 +12,7 @@ use units::Moment;
 
 use crate::answer::{Code, Evidence, Finding, Severity, SourceRef, Sure};
 use crate::draft::seen;
-use crate::view::View;
+use crate::view::{View, capital};
 
 /// What a sign of one grade means.
 #[derive(Clone, Debug)]
@@ -273,7 +273,7 @@ impl Told {
 
     /// The finding.
     pub fn finding(self, rule: &'static str) -> Finding {
-        let mut says = sentence(&self.parts);
+        let mut says = capital(&self.parts.join(", "));
         for one in &self.beside {
             says.push_str("; ");
             says.push_str(one);
@@ -287,11 +287,4 @@ impl Told {
             None => finding,
         }
     }
-}
-
-/// «Wheezing on 3 May 2027, crust at the nose on 4 May 2027»
-fn sentence(parts: &[String]) -> String {
-    let text = parts.join(", ");
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }

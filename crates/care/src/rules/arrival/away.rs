@@ -11,7 +11,7 @@ use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
 use crate::rules::{Rule, handling};
 use crate::signs;
-use crate::view::{View, celsius, days};
+use crate::view::{View, celsius, days, number, small};
 
 /// Missing: search; everything else waits. Found: look it over.
 pub const RULE: Rule = Rule {
@@ -66,7 +66,7 @@ fn is_missing(view: &View<'_>, draft: &mut Draft, missing: &Entry<Sign>) {
         if danger.is_some() { Severity::Urgent } else { meaning.map_or(Severity::Act, |meaning| meaning.severity) };
     if let Some(danger) = &danger {
         says.push_str(&format!("; {}", danger.says));
-        does = format!("{} {does}", danger.does);
+        does = format!("{}; then {}", danger.does, small(&does));
         records.extend(danger.record);
     }
     says.push('.');
@@ -103,7 +103,7 @@ fn cold(view: &View<'_>, missing: &Entry<Sign>) -> Option<Danger> {
     let place = if reading.spot == Spot::Outdoors { "outdoors" } else { "in the room" };
     Some(Danger {
         says: format!("it is {} {place}, under the {} that its kind bears", celsius(degrees), celsius(urgent.value)),
-        does: "Shut every way out now and keep the rooms warm.",
+        does: "Shut every way out now and keep the rooms warm",
         line: urgent,
         unit: "°C",
         record: Some(seen(reading)),
@@ -127,7 +127,7 @@ fn large(view: &View<'_>) -> Option<Danger> {
     let record = length.and_then(|length| length.record);
     Some(Danger {
         says,
-        does: "Bring children and other animals out of the house first, and search with a second adult.",
+        does: "Bring children and other animals out of the house first, and call a second adult",
         line,
         unit: "m",
         record,
@@ -146,7 +146,7 @@ fn is_back(view: &View<'_>, draft: &mut Draft) {
     let says = format!("It was missing from {} and found on {}.", view.date_of(missing.at), view.date_of(found.at));
     let does = format!(
         "Look it over for wounds, kinks, burns, mites and wheezing, give water and its own warmth, weigh it, and close the way it took; then watch it for {} days.",
-        crate::view::number(watch.value)
+        number(watch.value)
     );
     draft.find(
         Finding::new(Code::Escape, Severity::Watch, RULE.key, says, does)

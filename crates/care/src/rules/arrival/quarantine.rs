@@ -110,8 +110,12 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 
 /// Visits and shows: put off, or done against it.
 fn outings(view: &View<'_>, draft: &mut Draft, start: &Start, since: Moment, until: Moment, line: &Line) {
-    let is_outing = |what| matches!(what, PlannedWhat::Visit | PlannedWhat::Show);
-    let name = |what| if what == PlannedWhat::Show { "A show" } else { "A visit" };
+    let is_outing = |what| matches!(what, PlannedWhat::Visit | PlannedWhat::Show | PlannedWhat::AnimalAway);
+    let name = |what| match what {
+        PlannedWhat::Show => "A show",
+        PlannedWhat::Visit => "A visit",
+        _ => "A stay elsewhere",
+    };
     let planned =
         view.line.planned.iter().find(|plan| is_outing(plan.what) && view.now < plan.ends() && plan.from.from < until);
     if let Some(plan) = planned {

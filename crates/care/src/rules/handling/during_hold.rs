@@ -10,7 +10,7 @@ use crate::draft::{Draft, Line, seen};
 use crate::lines;
 use crate::rules::Rule;
 use crate::rules::arrival::{beginnings, is_gone, known_end};
-use crate::view::{View, number};
+use crate::view::{View, number, small};
 
 /// Handled while something stood against it.
 pub const RULE: Rule = Rule {
@@ -139,13 +139,8 @@ fn settling(view: &View<'_>, at: Moment) -> Option<Against> {
         .into_iter()
         .rev()
         .find(|began| began.at.to <= at && at < known_end(view, began.at).plus_days(line.value))?;
-    let words = format!("while it settles ({})", lower(&began.words));
+    let words = format!("while it settles ({})", small(&began.words));
     Some(Against { words, records: vec![began.evidence], line: Some((line, "d")), came_up: false })
-}
-
-fn lower(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_lowercase().chain(chars).collect())
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use crate::lines;
 use crate::rules::Rule;
 use crate::rules::arrival::{by_household, cohabitants, is_gone};
 use crate::signs::Signs;
-use crate::view::{View, plural};
+use crate::view::View;
 
 /// A neighbour is sick or has died, or a sick one shares the enclosure.
 pub const RULE: Rule = Rule {
@@ -52,7 +52,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     if let (Some(first), true) = (catching.first(), 0 < others) {
         let says = format!(
             "It shares its enclosure with {} while it shows signs of illness ({}).",
-            plural(f64::from(others), "other"),
+            company(others),
             first.meaning.says
         );
         let does =
@@ -66,6 +66,10 @@ fn check(view: &View<'_>, draft: &mut Draft) {
             .from(lines::source("quarantine_all_in_all_out"));
         draft.find(finding.caution("quarantine"));
     }
+}
+
+fn company(others: u32) -> String {
+    if others == 1 { "another".to_owned() } else { format!("{others} others") }
 }
 
 #[cfg(test)]

@@ -82,9 +82,10 @@ fn labour(view: &View<'_>, draft: &mut Draft, laying: &Laying, straining: &Stand
         .filter_map(|sign| signs.get(*sign))
         .chain(signs.weak())
         .collect();
-    let what = if view.profile.live_bearing { "young" } else { "egg" };
     let so_far = match laying {
-        Laying::Gravid(..) => format!("without an {what}").replace("an young", "any young"),
+        Laying::Gravid(..) => {
+            (if view.profile.live_bearing { "without any young" } else { "without an egg" }).to_owned()
+        }
         Laying::Begun(_) => "after the last one came".to_owned(),
     };
     let mut says = format!("She has been straining for {} {so_far}", hours_in_words(hours));

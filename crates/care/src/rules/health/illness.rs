@@ -5,7 +5,7 @@ use crate::draft::{Draft, Strength};
 use crate::rules::Rule;
 use crate::rules::arrival::{cohabitants, has_others, is_gone};
 use crate::signs::{Signs, Standing};
-use crate::view::View;
+use crate::view::{View, capital};
 use records::facts::SignKind;
 
 /// Ill or hurt: no meal and no handling before a veterinarian has spoken, and apart from others.
@@ -73,11 +73,6 @@ fn is_plain(view: &View<'_>, draft: &Draft, one: &Standing<'_>) -> bool {
         }
         _ => false,
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]

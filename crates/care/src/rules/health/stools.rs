@@ -9,7 +9,7 @@ use crate::lines;
 use crate::rules::Rule;
 use crate::rules::arrival::is_gone;
 use crate::signs::{Signs, Standing, Told};
-use crate::view::{View, number};
+use crate::view::{View, capital, number};
 
 /// Blood, worms or repeated watery stools: a sample and a veterinarian.
 pub const RULE: Rule = Rule {
@@ -64,11 +64,6 @@ fn is_to_test(one: &Standing<'_>) -> bool {
         SignKind::FoulSmell => matches!(one.grade, Some(Grade::Marked | Grade::Severe)),
         _ => false,
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
 #[cfg(test)]

@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     check,
 };
 
-const WARM_AND_CALL: &str = "Bring it into 24 to 26 °C now, warm it to its own range over two to four hours with no mat, lamp or hot bath, and call a reptile veterinarian at once.";
+const LOOK_AND_CALL: &str = "Call a reptile veterinarian now and look closely for breath; it is not called dead before it has been warm for hours.";
 
 fn check(view: &View<'_>, draft: &mut Draft) {
     let resting = view.is_brumating();
@@ -29,8 +29,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         let still = signs.has(SignKind::Limp) || signs.has(SignKind::NoMovement);
         match cold(view, signs).filter(|_| still && !resting) {
             Some(cold) => {
-                told.raise(Severity::Urgent, cold.says, WARM_AND_CALL);
-                told.does(WARM_AND_CALL);
+                told.raise(Severity::Urgent, cold.says, LOOK_AND_CALL);
+                told.does(LOOK_AND_CALL);
                 told.caution("chilled");
                 told.on(cold.records);
             }

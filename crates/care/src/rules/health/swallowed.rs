@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
     key: "foreign-object",
     says: "Bedding in the mouth: water and a look, packed full a veterinarian now; a thing swallowed: a veterinarian now.",
     because: "What blocks the throat stops the breath; what is swallowed cannot always pass.",
-    sources: &["substrate_bad"],
+    sources: &["foreign_body", "substrate_bad"],
     check,
 };
 

@@ -13,7 +13,7 @@ pub const BLEEDING: Rule = Rule {
     key: "bleeding",
     says: "Bleeding that is more than a scratch: a veterinarian; when it does not stop, now.",
     because: "So small a body has little blood to lose.",
-    sources: &["dystocia"],
+    sources: &["bleeding"],
     check: |view, draft| {
         tell(view, draft, BLEEDING.key, Code::Bleeding, |told, signs| {
             if Severity::Vet <= told.severity {
@@ -33,7 +33,7 @@ pub const INJURY: Rule = Rule {
     key: "injury",
     says: "A wound or a bite stands until it is noted as healed; more than a scratch: a veterinarian, with weakness now.",
     because: "Bites and deep rubs go deeper than they look.",
-    sources: &["live_prey"],
+    sources: &["wounds", "live_prey"],
     check: injury,
 };
 

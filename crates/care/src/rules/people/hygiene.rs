@@ -11,7 +11,7 @@ pub const RULE: Rule = Rule {
     key: "hygiene",
     says: "Where young children or others at risk live, hands are washed after every touch of animal, water, enclosure or prey.",
     because: "Healthy snakes shed Salmonella, and the young fall ill from it without touching the animal.",
-    sources: &["records"],
+    sources: &["hands_washed"],
     check,
 };
 

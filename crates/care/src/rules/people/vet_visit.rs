@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
     key: "vet-visit",
     says: "Where something about the animal is for a veterinarian, the visit is due; it lies ahead when it is planned, and is done when a course was prescribed since.",
     because: "What was seen once is easily put off.",
-    sources: &["records"],
+    sources: &["vet_call"],
     check,
 };
 

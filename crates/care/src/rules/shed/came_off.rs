@@ -5,8 +5,8 @@ use records::timeline::Entry;
 use units::When;
 
 use super::still_on;
-use crate::answer::{Action, Code, Finding, Severity, Sure, Task};
-use crate::draft::{Draft, Strength, all_seen, seen};
+use crate::answer::{Code, Finding, Severity, Sure, Task};
+use crate::draft::{Draft, all_seen, seen};
 use crate::lines;
 use crate::rules::arrival::is_gone;
 use crate::rules::{Rule, handling};
@@ -71,7 +71,7 @@ fn skin(view: &View<'_>, draft: &mut Draft) {
         };
         let says = format!("The skin of {off} came off{pieces}, and patches stayed on the body{again}.");
         draft.find(
-            Finding::new(Code::RetainedSkin, Severity::Act, SKIN.key, says, softening(view, draft))
+            Finding::new(Code::RetainedSkin, Severity::Act, SKIN.key, says, softening(view))
                 .on(all_seen(patches.iter().copied()))
                 .by(&lines::high("retained_soak"), "min")
                 .caution("soaking"),
@@ -101,37 +101,31 @@ fn ordinal(count: usize) -> String {
 }
 
 /// What may be done about patches today: a soak is handling, and not for one that is weak or has a meal inside.
-fn softening(view: &View<'_>, draft: &Draft) -> String {
+fn softening(view: &View<'_>) -> String {
     let signs = Signs::of(view);
-    let unfit =
-        signs.is_weak() || !signs.of_code(Code::Breathing).is_empty() || !signs.of_code(Code::RewarmSlowly).is_empty();
-    if unfit {
-        return "Give it a humid hide and damp air; no soak while it is weak, cold or short of breath, and nothing is pulled off.".to_owned();
+    let breathless = !signs.of_code(Code::Breathing).is_empty();
+    let cold = !signs.of_code(Code::RewarmSlowly).is_empty();
+    if signs.is_weak() || breathless || cold || signs.iter().any(|one| one.meaning.ill) {
+        return "Give it a humid hide and damp air, and show it to the reptile veterinarian with the rest; no soak while it is ill, weak or cold, and nothing is pulled off.".to_owned();
     }
-    let meal = view
-        .meals
-        .last_eaten()
-        .filter(|eaten| eaten.stayed)
-        .map(|eaten| eaten.at.to.plus_hours(handling::peace_h(eaten)));
-    if let Some(until) = meal.filter(|until| view.now < *until) {
+    let meal = view.meals.last_eaten().filter(|eaten| eaten.stayed);
+    let digested = meal.map(|eaten| eaten.at.to.plus_hours(handling::peace_h(eaten)));
+    if let Some(until) = digested.filter(|until| view.now < *until) {
+        let until = view.date(until);
         return format!(
-            "Give it a humid hide now; a meal lies inside, so no soak and no lifting out before {}, and nothing is pulled off.",
-            view.date(until)
+            "Give it a humid hide now; a meal lies inside, so no soak and no lifting out before {until}, and nothing is pulled off."
         );
     }
-    if let Some(Some(until)) = draft.held_until(Action::Handle).filter(|_| {
-        draft.reasons.iter().any(|one| one.action == Action::Handle && one.strength == Strength::Regurgitation)
-    }) {
-        return format!(
-            "Give it a humid hide now, and leave it in peace until {}; nothing is pulled off.",
-            view.date(until)
-        );
+    let rest = lines::low("handling_after_regurgitation").value;
+    let came_up = view.last_regurgitation().map(|(_, up)| up.to.plus_days(rest));
+    if let Some(until) = came_up.filter(|until| view.now < *until) {
+        let until = view.date(until);
+        return format!("Give it a humid hide now, and leave it in peace until {until}; nothing is pulled off.");
     }
-    let minutes = lines::low("retained_soak").value;
+    let minutes = number(lines::low("retained_soak").value);
     let times = number(lines::high("retained_soak_repeat").value);
     format!(
-        "Give it a damp box or a watched, shallow, lukewarm soak of {} minutes, again on the next days, {times} times at most; pull nothing, and then call a reptile veterinarian.",
-        number(minutes)
+        "Give it a damp box or a watched, shallow, lukewarm soak of {minutes} minutes, again on the next days, {times} times at most; pull nothing, and then call a reptile veterinarian."
     )
 }
 
@@ -211,10 +205,9 @@ fn tail_tip(view: &View<'_>, draft: &mut Draft) {
         says.push_str(&format!(", for the {} time in a row", ordinal(sheds.len())));
         (Severity::Vet, "Have it taken off by a reptile veterinarian within a day or two; damp air until then, and nothing is pulled off.".to_owned())
     } else {
-        (
-            Severity::Act,
-            format!("{} If the tip is dark or swollen, call a reptile veterinarian at once.", softening(view, draft)),
-        )
+        let soften = softening(view);
+        let soften = soften.trim_end_matches('.');
+        (Severity::Act, format!("{soften}; a dark or swollen tip is for a reptile veterinarian at once."))
     };
     says.push('.');
     let finding = Finding::new(Code::RetainedTailTip, severity, TAIL_TIP.key, says, does)
