@@ -55,21 +55,20 @@ pub struct Neighbour {
 }
 
 /// Does the animal not come back?
-pub(crate) fn is_final(what: EndingWhat) -> bool {
+fn is_final(what: EndingWhat) -> bool {
     matches!(what, EndingWhat::Sold | EndingWhat::Given | EndingWhat::Died)
 }
 
 /// Where an animal is.
-pub(crate) struct Place {
-    pub enclosure: Option<RecordId>,
-    pub since_s: Option<i64>,
-    pub ending: Option<EndingWhat>,
+struct Place {
+    enclosure: Option<RecordId>,
+    ending: Option<EndingWhat>,
 }
 
-const WHEREABOUTS: &str = "select animal_id, enclosure_id, since_s, ending from whereabouts";
+const WHEREABOUTS: &str = "select animal_id, enclosure_id, ending from whereabouts";
 
 /// Where all animals are.
-pub(crate) fn places(db: &Connection) -> Result<HashMap<RecordId, Place>, StoreError> {
+fn places(db: &Connection) -> Result<HashMap<RecordId, Place>, StoreError> {
     let mut query = db.prepare_cached(WHEREABOUTS)?;
     let mut rows = query.query([])?;
     let mut out = HashMap::new();
@@ -77,10 +76,10 @@ pub(crate) fn places(db: &Connection) -> Result<HashMap<RecordId, Place>, StoreE
         let id = |at: usize| -> rusqlite::Result<Option<RecordId>> {
             Ok(row.get::<_, Option<String>>(at)?.as_deref().and_then(RecordId::read))
         };
-        let ending: Option<String> = row.get(3)?;
+        let ending: Option<String> = row.get(2)?;
         let ending = ending.as_deref().and_then(EndingWhat::from_key).filter(|what| *what != EndingWhat::Returned);
         if let Some(animal) = id(0)? {
-            out.insert(animal, Place { enclosure: id(1)?, since_s: row.get(2)?, ending });
+            out.insert(animal, Place { enclosure: id(1)?, ending });
         }
     }
     Ok(out)

@@ -172,8 +172,11 @@ const SUBJECTS_OF_STORY: &str = "
     union
     select animal_id, enclosure_id from record where story = ?1 and corrects is not null";
 
+/// An animal and an enclosure, where a record is about one.
+type About = (Option<String>, Option<String>);
+
 /// The animals and enclosures that the records of a story are about.
-fn subjects_of(db: &Connection, story: i64) -> Result<Vec<(Option<String>, Option<String>)>, StoreError> {
+fn subjects_of(db: &Connection, story: i64) -> Result<Vec<About>, StoreError> {
     let mut query = db.prepare_cached(SUBJECTS_OF_STORY)?;
     let rows = query.query_map([story], |row| Ok((row.get(0)?, row.get(1)?)))?;
     Ok(rows.collect::<Result<_, _>>()?)

@@ -4,10 +4,9 @@ use std::collections::HashMap;
 
 use records::facts::{FreezerLot, Household, Override, Subject};
 use records::{Case, Entry, Fact, Key, Kind, RecordId, Timeline};
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, OptionalExtension, params};
 use units::{Moment, Zone};
 
-use crate::animals::{Place, is_final, places};
 use crate::enclosures::{entry, freezer, household};
 use crate::error::StoreError;
 use crate::open::Store;
@@ -50,8 +49,6 @@ struct House {
     freezer: Vec<Entry<FreezerLot>>,
     /// Records about everyone, by kind.
     shared: HashMap<Kind, Vec<Found>>,
-    places: HashMap<RecordId, Place>,
-    living: usize,
 }
 
 impl House {
@@ -60,32 +57,53 @@ impl House {
         for kind in IN_TIMELINE.into_iter().chain([Kind::Override]).filter(|kind| can_be_of_household(*kind)) {
             shared.insert(kind, lines(db, table(kind), table(kind).of_household, [], zones)?);
         }
-        let places = places(db)?;
-        let living = places.values().filter(|place| !place.ending.is_some_and(is_final)).count();
         let household = household(db, zones)?.map(|(id, it)| entry(Kind::Household, 0, id, it));
-        Ok(House { household, freezer: freezer(db, zones)?, shared, places, living })
+        Ok(House { household, freezer: freezer(db, zones)?, shared })
     }
 
-    /// How many others live in an enclosure.
-    fn others_in(&self, enclosure: RecordId, me: RecordId) -> u32 {
-        let there = self.places.iter().filter(|(id, place)| {
-            **id != me && place.enclosure == Some(enclosure) && !place.ending.is_some_and(is_final)
-        });
-        u32::try_from(there.count()).unwrap_or(u32::MAX)
-    }
-
-    /// The household as the animal finds it: others that live in the house are other reptiles.
-    fn household_of(&self, animal: RecordId) -> Option<Entry<Household>> {
-        let me_living = self.places.get(&animal).is_some_and(|place| !place.ending.is_some_and(is_final));
-        let others = self.living - usize::from(me_living);
+    /// The household as an animal finds it: others that live in the house are other reptiles.
+    fn household_of(&self, db: &Connection, animal: RecordId) -> Result<Option<Entry<Household>>, StoreError> {
         let mut found = self.household.clone();
-        if 0 < others {
+        if others_live(db, animal)? {
             let key = Key { kind: Kind::Household, index: 0, line: None, id: None };
             let household = found.get_or_insert_with(|| Entry { key, it: Household::default() });
             household.it.other_reptiles = Some(true);
         }
-        found
+        Ok(found)
     }
+}
+
+const OTHERS_LIVE: &str = "select exists (select 1 from whereabouts where animal_id <> ?1 and not has_left)";
+
+/// Do other animals live in the house?
+fn others_live(db: &Connection, animal: RecordId) -> Result<bool, StoreError> {
+    Ok(db.prepare_cached(OTHERS_LIVE)?.query_row([animal.to_string()], |row| row.get(0))?)
+}
+
+const OTHERS_IN: &str = "
+    select count(*)
+    from stay as s
+    join record as r on r.seq = s.seq
+    join last as l on l.subject_id = r.animal_id and l.what = 'stay' and l.seq = s.seq
+    join whereabouts as w on w.animal_id = r.animal_id
+    where s.enclosure = ?1 and r.animal_id <> ?2 and not w.has_left";
+
+/// How many other animals live in an enclosure.
+fn others_in(db: &Connection, enclosure: RecordId, animal: RecordId) -> Result<u32, StoreError> {
+    let mut query = db.prepare_cached(OTHERS_IN)?;
+    Ok(query.query_row(params![enclosure.to_string(), animal.to_string()], |row| row.get(0))?)
+}
+
+const HOME: &str = "
+    select enclosure_id, since_s from whereabouts
+    where animal_id = ?1 and enclosure_id is not null and since_s is not null";
+
+/// The enclosure that an animal lives in, and since when.
+fn home_of(db: &Connection, animal: RecordId) -> Result<Option<(RecordId, i64)>, StoreError> {
+    let mut query = db.prepare_cached(HOME)?;
+    let found: Option<(String, i64)> =
+        query.query_row([animal.to_string()], |row| Ok((row.get(0)?, row.get(1)?))).optional()?;
+    Ok(found.and_then(|(id, since_s)| Some((RecordId::read(&id)?, since_s))))
 }
 
 /// The records of a kind that bear on an animal, in order of time.
@@ -145,14 +163,15 @@ fn case(
             it.age_months = None;
         }
     }
-    let place = house.places.get(&animal);
-    let home = place.and_then(|place| Some((place.enclosure?, place.since_s?)));
+    let home = home_of(db, animal)?;
     let mut enclosure = None;
     if let Some((id, _)) = home {
         let all = params![id.to_string(), i64::MIN, true];
         let found = lines(db, table(Kind::Enclosure), table(Kind::Enclosure).of_enclosure, all, zones)?;
         if let Some(Fact::Enclosure(mut it)) = found.into_iter().next().map(|line| line.fact) {
-            it.cohabitants = it.cohabitants.or_else(|| Some(house.others_in(id, animal)));
+            if it.cohabitants.is_none() {
+                it.cohabitants = Some(others_in(db, id, animal)?);
+            }
             enclosure = Some(entry(Kind::Enclosure, 0, id, it));
         }
     }
@@ -183,7 +202,7 @@ fn case(
         timeline: Timeline::new(facts),
         enclosure,
         heaters,
-        household: house.household_of(animal),
+        household: house.household_of(db, animal)?,
         freezer: house.freezer.clone(),
         overrides,
     }))

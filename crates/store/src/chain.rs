@@ -43,7 +43,10 @@ impl Hash {
 
 impl fmt::Display for Hash {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.0.iter().try_for_each(|byte| write!(out, "{byte:02x}"))
+        const DIGITS: [char; 16] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'a', 'b', 'c', 'd', 'e', 'f'];
+        let digits = self.0.iter().flat_map(|byte| [usize::from(byte >> 4), usize::from(byte & 15)]);
+        let text: String = digits.filter_map(|digit| DIGITS.get(digit)).collect();
+        out.write_str(&text)
     }
 }
 
@@ -126,18 +129,25 @@ impl Line {
 
     fn quoted(&mut self, text: &str) {
         self.0.push('"');
-        for letter in text.chars() {
-            match letter {
-                '"' => self.0.push_str("\\\""),
-                '\\' => self.0.push_str("\\\\"),
-                '\n' => self.0.push_str("\\n"),
-                '\r' => self.0.push_str("\\r"),
-                '\t' => self.0.push_str("\\t"),
-                control if control < ' ' => self.0.push_str(&format!("\\u{:04x}", u32::from(control))),
-                letter => self.0.push(letter),
-            }
+        let plain = |byte: u8| byte != b'"' && byte != b'\\' && b' ' <= byte;
+        if text.bytes().all(plain) {
+            self.0.push_str(text);
+        } else {
+            text.chars().for_each(|letter| self.letter(letter));
         }
         self.0.push('"');
+    }
+
+    fn letter(&mut self, letter: char) {
+        match letter {
+            '"' => self.0.push_str("\\\""),
+            '\\' => self.0.push_str("\\\\"),
+            '\n' => self.0.push_str("\\n"),
+            '\r' => self.0.push_str("\\r"),
+            '\t' => self.0.push_str("\\t"),
+            control if control < ' ' => self.0.push_str(&format!("\\u{:04x}", u32::from(control))),
+            letter => self.0.push(letter),
+        }
     }
 }
 

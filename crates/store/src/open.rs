@@ -273,3 +273,51 @@ pub(crate) fn sync_folder(folder: &Path) -> Result<(), StoreError> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::append::{NewRecord, Stamp};
+    use crate::ids::new_id;
+    use records::Fact;
+    use records::facts::{Enclosure, Note};
+    use units::{Moment, Zone};
+
+    #[test]
+    fn a_store_can_be_shared_between_threads() {
+        fn shared<T: Send + Sync>() {}
+        shared::<Store>();
+    }
+
+    /// A note of some 100 kB.
+    fn long_note(number: u8) -> NewRecord {
+        let at = Zone::none().day(Zone::none().date(Moment(0)));
+        let note = Note { at, text: "word ".repeat(20_000) };
+        NewRecord::new(new_id(Moment(0), [number; 10]), Fact::Note(note))
+    }
+
+    #[test]
+    fn a_full_disk_loses_nothing_and_writing_goes_on_when_there_is_room() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(folder.path(), Access::Write).unwrap();
+        let stamp = Stamp { recorded_at: Moment(0), zone: Zone::none(), by: "keeper".into() };
+        let limit = |pages: i64| {
+            let Files::Folder { writer: Some(writer), .. } = &store.files else { panic!("it writes to a folder") };
+            let _: i64 = held(writer).pragma_update_and_check(None, "max_page_count", pages, |row| row.get(0)).unwrap();
+        };
+        store
+            .append(&[NewRecord::new(new_id(Moment(0), [0; 10]), Fact::Enclosure(Enclosure::default()))], &stamp)
+            .unwrap();
+        let used: i64 = store.read(|db| Ok(db.pragma_query_value(None, "page_count", |row| row.get(0))?)).unwrap();
+        limit(used + 40);
+        store.append(&[long_note(1)], &stamp).unwrap();
+        let full = store.append(&[long_note(2), long_note(3)], &stamp).unwrap_err();
+        assert!(matches!(full, StoreError::Full), "{full:?}");
+        assert_eq!(store.position().unwrap().0, 2, "what was acknowledged is there, and no half of the rest");
+        assert!(store.verify().unwrap().is_sound());
+        limit(used + 400);
+        store.append(&[long_note(2), long_note(3)], &stamp).unwrap();
+        assert_eq!(store.position().unwrap().0, 4);
+        assert!(store.verify().unwrap().is_sound());
+    }
+}

@@ -40,7 +40,7 @@ const KEEP: &str = "
     set answer = ?2, rules_version = ?3, reckoned_for_s = ?4, valid_until_s = ?5, stale = ?6 < changed_seq
     where animal_id = ?1";
 const STALE: &str = "
-    select k.animal_id from reckoned as k join whereabouts as w on w.animal_id = k.animal_id
+    select k.animal_id from reckoned as k cross join whereabouts as w on w.animal_id = k.animal_id
     where not w.has_left
         and (k.stale or k.answer is null or k.rules_version is not ?1 or k.valid_until_s <= ?2 or ?2 < k.reckoned_for_s)
     order by k.animal_id limit ?3";

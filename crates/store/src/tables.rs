@@ -29,6 +29,8 @@ pub(crate) struct Table {
     pub of_household: &'static str,
     /// All that holds now.
     pub all: &'static str,
+    /// How many rows there are up to a place in the order of writing, or past the end of it.
+    pub count: &'static str,
 }
 
 /// How many columns stand before the fields in `of_animal`, `of_enclosure`, `of_household` and `all`.
@@ -58,8 +60,12 @@ macro_rules! tables {
                 " where animal_id is null and enclosure_id is null order by happened_from_s, seq"
             ),
             all: concat!(
-                "select seq, id, zone, happened_from_s, animal_id, enclosure_id", $(", \"", $column, "\"",)+
-                " from current_", $table, " order by seq"
+                "select r.seq, r.id, r.zone, r.happened_from_s, r.animal_id, r.enclosure_id",
+                $(", t.\"", $column, "\"",)+ " from \"", $table,
+                "\" as t cross join current_record as r on r.seq = t.seq order by t.seq"
+            ),
+            count: concat!(
+                "select count(*) from \"", $table, "\" where seq <= ?1 or (select max(seq) from record) < seq"
             ),
         };)+
 

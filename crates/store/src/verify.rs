@@ -70,7 +70,7 @@ impl Store {
             }
         }
         if found.broken.is_none() {
-            self.read(|db| strays(db, &counts, &mut found.damage))?;
+            self.read(|db| strays(db, after, &counts, &mut found.damage))?;
         }
         Ok(found)
     }
@@ -147,11 +147,16 @@ fn text_of(head: &HeadRow, kind: Kind, cells: &[Option<Cell>]) -> String {
     chain::canonical(head, named)
 }
 
-/// Fields without a head.
-fn strays(db: &Connection, counts: &BTreeMap<String, i64>, damage: &mut Vec<String>) -> Result<(), StoreError> {
+/// Fields without a head, as far as the chain was walked.
+fn strays(
+    db: &Connection,
+    reached: i64,
+    counts: &BTreeMap<String, i64>,
+    damage: &mut Vec<String>,
+) -> Result<(), StoreError> {
     for kind in Kind::ALL {
         let name = table(*kind).name;
-        let rows: i64 = db.query_row(&format!("select count(*) from \"{name}\""), [], |row| row.get(0))?;
+        let rows: i64 = db.query_row(table(*kind).count, [reached], |row| row.get(0))?;
         let heads = counts.get(kind.key()).copied().unwrap_or(0);
         if rows != heads {
             damage.push(format!("the table {name} holds {rows} rows for {heads} records"));
