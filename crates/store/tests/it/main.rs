@@ -14,3 +14,4 @@ mod refusals;
 mod scale;
 mod story;
 mod support;
+mod walks;
