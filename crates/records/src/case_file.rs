@@ -72,12 +72,12 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Case, Vec<Fault>> {
             "mend the line, or compare it with an example in docs/cases",
         )]
     })?;
-    File { name, text }.case(root.get_ref())
+    File { name, lines: Lines::new(text) }.case(root.get_ref())
 }
 
 struct File<'a> {
     name: &'a str,
-    text: &'a str,
+    lines: Lines<'a>,
 }
 
 impl File<'_> {
@@ -225,12 +225,13 @@ impl File<'_> {
         let found = reader.finish();
         let clean = found.is_empty();
         faults.extend(found);
-        let line = u32::try_from(line_and_column(self.text, start).0).ok();
+        let line = u32::try_from(self.lines.line_and_column(start).0).ok();
         fact.filter(|_| clean).map(|fact| (Key { kind, index: index as u32, line, id: None }, fact))
     }
 
     fn place(&self, at: usize) -> String {
-        position(self.name, self.text, at)
+        let (line, column) = self.lines.line_and_column(at);
+        format!("{}, line {line}, column {column}", self.name)
     }
 }
 
@@ -276,16 +277,32 @@ fn integer(digits: &str, radix: u32) -> f64 {
     }
 }
 
-/// Line and column, both from 1, of a byte of a text.
-fn line_and_column(text: &str, at: usize) -> (usize, usize) {
-    let mut end = at.min(text.len());
-    while !text.is_char_boundary(end) {
-        end -= 1;
+/// Where each line of a text begins, so that a place is found without counting again.
+struct Lines<'a> {
+    text: &'a str,
+    starts: Vec<usize>,
+}
+
+impl<'a> Lines<'a> {
+    fn new(text: &'a str) -> Lines<'a> {
+        let starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        Lines { text, starts }
     }
-    let before = text.get(..end).unwrap_or_default();
-    let line = before.matches('\n').count() + 1;
-    let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
-    (line, column)
+
+    /// Line and column, both from 1, of a byte of the text.
+    fn line_and_column(&self, at: usize) -> (usize, usize) {
+        let mut end = at.min(self.text.len());
+        while !self.text.is_char_boundary(end) {
+            end -= 1;
+        }
+        let line = self.starts.partition_point(|start| *start <= end).max(1);
+        let start = self.starts.get(line - 1).copied().unwrap_or_default();
+        (line, self.text.get(start..end).unwrap_or_default().chars().count() + 1)
+    }
+}
+
+fn line_and_column(text: &str, at: usize) -> (usize, usize) {
+    Lines::new(text).line_and_column(at)
 }
 
 fn position(name: &str, text: &str, at: usize) -> String {

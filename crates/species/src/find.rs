@@ -1,7 +1,9 @@
 //! Finding a profile by what a keeper calls the animal.
 
+use std::collections::HashMap;
+
 use crate::entries::Ask;
-use crate::library::Library;
+use crate::library::{Library, Named};
 use crate::profile::Profile;
 
 /// What a name led to.
@@ -47,16 +49,27 @@ impl Library {
     /// The profile of that key, scientific name (current or older) or common name. Case, extra spaces, `-`, `_` and
     /// apostrophes do not matter, nor the gap in `king snake`.
     pub fn find(&self, name: &str) -> Found<'_> {
-        let wanted = compared(name);
-        if let Some(ask) = self.asks.iter().find(|ask| compared(&ask.name) == wanted) {
-            let profiles = ask.profiles.iter().filter_map(|key| self.profile(key)).collect();
-            return Found::Ask { ask, profiles };
+        let asked = |ask: &'_ Ask| ask.profiles.iter().filter_map(|key| self.profile(key)).collect();
+        let found = match self.by_name.get(&compared(name)) {
+            Some(Named::Ask(index)) => self.asks.get(*index).map(|ask| Found::Ask { ask, profiles: asked(ask) }),
+            Some(Named::Profile(index)) => self.profiles.get(*index).map(Found::One),
+            None => None,
+        };
+        found.unwrap_or_else(|| Found::None { nearest: self.nearest(&plain(name)) })
+    }
+
+    /// Indexes every name; one that must be asked about comes before the profiles that bear it.
+    pub(crate) fn index_names(&mut self) {
+        let asks = self.asks.iter().enumerate().map(|(index, ask)| (compared(&ask.name), Named::Ask(index)));
+        let profiles =
+            self.profiles.iter().enumerate().flat_map(|(index, profile)| {
+                profile.every_name().map(move |name| (compared(name), Named::Profile(index)))
+            });
+        let mut by_name = HashMap::new();
+        for (name, named) in asks.chain(profiles) {
+            by_name.entry(name).or_insert(named);
         }
-        let fits = |profile: &&Profile| profile.every_name().any(|one| compared(one) == wanted);
-        match self.profiles.iter().find(fits) {
-            Some(profile) => Found::One(profile),
-            None => Found::None { nearest: self.nearest(&plain(name)) },
-        }
+        self.by_name = by_name;
     }
 
     fn nearest(&self, wanted: &str) -> Vec<String> {

@@ -1,6 +1,6 @@
 //! All data together.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::OnceLock;
 
 use serde::Serialize;
@@ -41,7 +41,17 @@ pub struct Library {
     /// Faults in the data. A parsed library has none; only [`library`] can have them, and the tests see that it has not.
     pub faults: Vec<DataFault>,
     cited: BTreeMap<String, BTreeSet<String>>,
+    /// What every name leads to, as names are compared.
+    #[serde(skip)]
+    pub(crate) by_name: HashMap<String, Named>,
     version: String,
+}
+
+/// What a name leads to: a place in the list of profiles, or in the list of names to ask about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Named {
+    Profile(usize),
+    Ask(usize),
 }
 
 /// The data that this crate holds, parsed once.
@@ -101,11 +111,13 @@ impl Library {
             profiles: all.iter().filter(|file| is_profile(file.name, file.tree)).map(read::profile).collect(),
             faults: Vec::new(),
             cited: BTreeMap::new(),
+            by_name: HashMap::new(),
             version: fingerprint(files),
         };
         library.profiles.sort_by(|a, b| (a.general, &a.key).cmp(&(b.general, &b.key)));
         library.cited = known.cited.take();
         inherit::from_families(&mut library);
+        library.index_names();
 
         let mut faults = faults.into_inner();
         if faults.is_empty() {
