@@ -4,11 +4,12 @@ use records::facts::{PlannedWhat, Sign, SignKind};
 use records::timeline::Entry;
 
 use super::cold::{Chill, chill_now};
-use super::readings::{Climate, capital, is_cooled};
+use super::readings::{Climate, capital, is_home};
 use crate::answer::{Action, Code, Evidence, Finding, Severity, Sure};
 use crate::draft::{Draft, Strength, seen};
 use crate::lines;
 use crate::rules::Rule;
+use crate::signs::Signs;
 use crate::view::{View, celsius, number};
 
 /// A chilled animal.
@@ -22,11 +23,13 @@ pub const RULE: Rule = Rule {
 
 fn check(view: &View<'_>, draft: &mut Draft) {
     // In a winter rest an animal is cold and slow: that is the plan.
-    if view.is_dead() || view.missing_since().is_some() || is_cooled(view) {
+    if !is_home(view) || view.is_brumating() {
         return;
     }
-    let cold = standing(view, &[SignKind::ColdToTouch]);
-    let limp = standing(view, &[SignKind::Limp, SignKind::NoMovement]);
+    let signs = Signs::of(view);
+    let newest = |sign| signs.get(sign).and_then(|standing| standing.records.first().copied());
+    let cold = newest(SignKind::ColdToTouch);
+    let limp = newest(SignKind::Limp).or_else(|| newest(SignKind::NoMovement));
     let climate = Climate::of(view);
     let measured = chill_now(view, &climate).filter(|chill| Severity::Act <= chill.severity);
     let exposure = limp.and_then(|limp| exposure(view, limp));
@@ -79,17 +82,6 @@ fn hold_food(view: &View<'_>, draft: &mut Draft) {
             format!("It was cold on {}: no meal in the {:.0} days after a chill.", view.date(sign.at.from), days.value);
         draft.hold_until(Action::OfferMeal, Strength::Emergency, RULE.key, why, sign.at.from, until, vec![seen(sign)]);
     }
-}
-
-/// The newest of these signs, while it stands.
-fn standing<'v>(view: &'v View<'_>, kinds: &[SignKind]) -> Option<&'v Entry<Sign>> {
-    let stands_d = lines::high("chill_no_food").value;
-    view.line
-        .signs
-        .iter()
-        .rev()
-        .find(|sign| kinds.contains(&sign.sign))
-        .filter(|sign| sign.cleared_at.is_none() && view.days_since(sign.at) <= stands_d)
 }
 
 /// What may have chilled it.
@@ -145,5 +137,66 @@ fn says(
             format!("It was {still} on {at}, shortly after {}: it may be chilled.", exposure.what)
         }
         _ => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, read, severity};
+    use super::*;
+    use crate::answer::Severity::{Act, Urgent};
+    use crate::testing::moment;
+
+    fn signs(list: &[&str]) -> String {
+        let one = |sign: &&str| format!("[[sign]]\nat = \"2027-04-06T09:00\"\nsign = \"{sign}\"\n");
+        list.iter().map(one).collect()
+    }
+
+    #[test]
+    fn cold_is_warmed_slowly_and_limp_and_cold_is_urgent() {
+        let lost = "[[sign]]\nat = \"2027-04-04T20:00\"\nsign = \"missing\"\n[[sign]]\nat = \"2027-04-06T08:00\"\nsign = \"found\"\n";
+        let moved = "[[planned]]\nfrom = \"2027-04-05\"\nuntil = \"2027-04-05\"\nwhat = \"transport\"\n";
+        let cut = "[[power]]\nfrom = \"2027-04-05T18:00\"\nuntil = \"2027-04-06T02:00\"\n";
+        let cold_air = read(&["warm-air 09:00 21"]);
+        for (seen, more, expected) in [
+            (&[][..], "", None),
+            (&["cold-to-touch"], "", Some(Act)),
+            (&["cold-to-touch", "limp"], "", Some(Urgent)),
+            (&["cold-to-touch", "no-movement"], "", Some(Urgent)),
+            (&["limp"], "", None),
+            (&["limp"], lost, Some(Act)),
+            (&["limp"], moved, Some(Act)),
+            (&["limp"], cut, Some(Act)),
+            (&["limp"], cold_air.as_str(), Some(Urgent)),
+            (&[], cold_air.as_str(), None),
+            (&[], lost, None),
+        ] {
+            let answer = at("2027-04-06T10:00", "ball_python", &format!("{}{more}", signs(seen)));
+            assert_eq!(severity(&answer, Code::RewarmSlowly), expected, "{seen:?} {more}");
+        }
+    }
+
+    #[test]
+    fn no_food_for_five_days_after_it_was_cold() {
+        let cold = signs(&["cold-to-touch"]);
+        let answer = at("2027-04-06T10:00", "ball_python", &cold);
+        assert_eq!(answer.hold(Action::OfferMeal).unwrap().until, Some(moment("2027-04-11T09:00")));
+        assert_eq!(answer.hold(Action::Handle).unwrap().until, None, "until it is warm");
+        assert!(at("2027-04-11T09:00", "ball_python", &cold).hold(Action::OfferMeal).is_none());
+        let cleared = format!("{cold}cleared_at = \"2027-04-07T09:00\"\n");
+        let warm = at("2027-04-07T12:00", "ball_python", &cleared);
+        assert_eq!(
+            warm.hold(Action::OfferMeal).unwrap().until,
+            Some(moment("2027-04-12T09:00")),
+            "from when it was warm"
+        );
+        assert!(warm.hold(Action::Handle).is_none() && warm.finding(Code::RewarmSlowly).is_none());
+    }
+
+    #[test]
+    fn in_a_winter_rest_it_is_cold_to_the_touch() {
+        let rest = "[[planned]]\nfrom = \"2027-03-01\"\nuntil = \"2027-04-20\"\nwhat = \"brumation\"\n";
+        let answer = at("2027-04-06T10:00", "corn_snake", &format!("{rest}{}", signs(&["cold-to-touch"])));
+        assert!(answer.findings.iter().all(|one| one.rule != RULE.key));
     }
 }

@@ -304,7 +304,7 @@ fn warm_side(view: &View<'_>, climate: &Climate<'_>) -> Option<Candidate> {
     let does = if fails {
         "Find out today why the heater does not reach it: switch, thermostat, power, a draught or a cold room."
     } else {
-        "Raise the warm side to its range and measure again tomorrow; offer no meal before it is there."
+        "Raise the warm side to its range and measure again tomorrow."
     };
     let finding = Finding::new(code, severity, RULE.key, says, does).on([felt.record()]).by(&Line::low(figure), "°C");
     Some(Candidate { finding, rank: 1 })
@@ -435,4 +435,189 @@ fn digestion(view: &View<'_>, draft: &mut Draft) {
     draft.find(
         Finding::new(Code::TooColdToDigest, Severity::Act, DIGESTION.key, says, does).on(records).by(&line, "°C"),
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, on_an_evening, read, severity, told};
+    use super::*;
+    use crate::answer::Severity::{Act, Urgent, Watch};
+    use crate::testing::moment;
+
+    const FED: &str = "[[weighing]]\nat = \"2027-03-20\"\nmass_g = 500\n[[meal]]\nat = \"2027-04-04T20:00\"\nmass_g = 50\noutcome = \"taken\"\n";
+
+    #[test]
+    fn the_warm_end_by_day() {
+        // boa: warm air 28 to 30 °C, digestion from 25 °C, chilled under 22 °C, in danger under 18 °C
+        for (degrees, expected) in [
+            ("28", None),
+            ("27.5", None),
+            ("27.4", Some(Watch)),
+            ("25", Some(Watch)),
+            ("24.9", Some(Act)),
+            ("22", Some(Act)),
+            ("18", Some(Act)),
+            ("17.9", Some(Urgent)),
+        ] {
+            let answer = on_an_evening("boa_imperator", &read(&[&format!("warm-air 14:00 {degrees}")]));
+            assert_eq!(severity(&answer, Code::WarmAirCool), expected, "{degrees} °C");
+        }
+    }
+
+    #[test]
+    fn the_warm_surface_counts_where_the_air_was_not_read_or_is_in_range() {
+        // corn snake: surface 30 to 32 °C
+        for (lines, expected) in [
+            (&["warm-surface 14:00 29.5"][..], &[][..]),
+            (&["warm-surface 14:00 29.4"], &[(Code::WarmSurfaceCool, Watch)]),
+            (&["warm-surface 14:00 23.9"], &[(Code::WarmSurfaceCool, Act)]),
+            (&["warm-surface 14:00 29", "warm-air 14:00 28"], &[(Code::WarmSurfaceCool, Watch)]),
+            (&["warm-surface 14:00 29", "warm-air 14:00 26"], &[(Code::WarmAirCool, Watch)]),
+        ] {
+            assert_eq!(told(&on_an_evening("corn_snake", &read(lines))), expected, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn a_night_is_held_against_the_coldest_night_and_not_against_the_day() {
+        // ball python: nights stay above 23 °C
+        for (lines, expected) in [
+            (&["warm-air 03:00 26"][..], &[][..]),
+            (&["cool-air 03:00 22.5"], &[]),
+            (&["cool-air 03:00 22.4"], &[(Code::NightCold, Watch)]),
+            (&["cool-air 03:00 21"], &[(Code::NightCold, Watch)]),
+            (&["cool-air 03:00 20.9"], &[(Code::NightCold, Act)]),
+            // With a warm place to go to it is worth a word; in danger of its life it is more.
+            (&["cool-air 03:00 20.9", "warm-air 03:00 26"], &[(Code::NightCold, Watch)]),
+            (&["cool-air 03:00 17.9", "warm-air 03:00 26"], &[(Code::NightCold, Act)]),
+            // Nothing warm at all.
+            (&["cool-air 03:00 17", "warm-air 03:00 21.9"], &[(Code::NightCold, Act)]),
+            (&["cool-air 03:00 17", "warm-air 03:00 17.9"], &[(Code::NightCold, Urgent)]),
+            // Told as night, whatever the clock says; by the clock where nothing is told.
+            (&["cool-air 08:30 20.9 night"], &[(Code::NightCold, Act)]),
+            (&["cool-air 22:00 23.0"], &[]),
+        ] {
+            assert_eq!(told(&on_an_evening("ball_python", &read(lines))), expected, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn a_temperate_species_bears_cooler_nights() {
+        for (degrees, expected) in
+            [("17.5", &[][..]), ("17.4", &[(Code::NightCold, Watch)]), ("15.9", &[(Code::NightCold, Act)])]
+        {
+            let answer = on_an_evening("corn_snake", &read(&[&format!("cool-air 04:00 {degrees}")]));
+            assert_eq!(told(&answer), expected, "{degrees} °C");
+        }
+    }
+
+    #[test]
+    fn the_cool_end_by_day() {
+        // ball python: 24 to 27 °C, nights above 23 °C
+        for (lines, expected) in [
+            (&["cool-air 14:00 23.5"][..], &[][..]),
+            (&["cool-air 14:00 23.4"], &[(Code::CoolSideCold, Watch)]),
+            (&["cool-air 14:00 22.4"], &[(Code::CoolSideCold, Act)]),
+            (&["cool-air 14:00 22.4", "warm-air 14:00 30"], &[(Code::CoolSideCold, Watch)]),
+        ] {
+            assert_eq!(told(&on_an_evening("ball_python", &read(lines))), expected, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn a_cold_room_asks_for_a_look_where_nothing_else_was_measured() {
+        for (lines, expected) in [
+            (&["room 14:00 22"][..], &[][..]),
+            (&["room 14:00 21.9"], &[(Code::CoolSideCold, Watch)]),
+            (&["room 14:00 17.9"], &[(Code::CoolSideCold, Act)]),
+            (&["room 14:00 17.9", "warm-air 14:00 30"], &[]),
+            (&["outdoors 14:00 -20"], &[]),
+        ] {
+            assert_eq!(told(&on_an_evening("ball_python", &read(lines))), expected, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn too_cold_to_digest_while_a_meal_is_inside() {
+        // corn snake: digestion from 24 °C
+        for (degrees, meal, expected) in [("24", FED, Some(Watch)), ("23.9", FED, None), ("23.9", "", Some(Act))] {
+            let answer =
+                on_an_evening("corn_snake", &format!("{}{meal}", read(&[&format!("warm-air 14:00 {degrees}")])));
+            assert_eq!(severity(&answer, Code::WarmAirCool), expected, "warm air at {degrees} °C");
+            let told = severity(&answer, Code::TooColdToDigest);
+            assert_eq!(told, (degrees == "23.9" && !meal.is_empty()).then_some(Act), "{degrees} °C");
+            let held = answer
+                .hold(Action::OfferMeal)
+                .is_some_and(|hold| hold.because.iter().any(|one| one.rule == DIGESTION.key));
+            assert_eq!(held, degrees == "23.9", "{degrees} °C");
+        }
+    }
+
+    #[test]
+    fn a_meal_of_long_ago_is_digested() {
+        let old = FED.replace("2027-04-04", "2027-03-10");
+        let answer = on_an_evening("corn_snake", &format!("{}{old}", read(&["warm-air 14:00 23"])));
+        assert_eq!(severity(&answer, Code::TooColdToDigest), None);
+    }
+
+    #[test]
+    fn a_cool_night_is_no_reason_against_a_meal() {
+        let answer =
+            on_an_evening("corn_snake", &format!("{}{FED}", read(&["warm-air 04:00 22 night", "warm-air 14:00 28"])));
+        assert_eq!(told(&answer), []);
+    }
+
+    #[test]
+    fn while_it_is_cold_it_is_neither_fed_nor_handled() {
+        let cold = on_an_evening("ball_python", &read(&["warm-air 14:00 21.9"]));
+        for action in [Action::OfferMeal, Action::Handle] {
+            assert_eq!(cold.hold(action).unwrap().until, None, "{action} until it is warm");
+        }
+        let free = on_an_evening("ball_python", &read(&["warm-air 14:00 29"]));
+        assert!(free.hold(Action::OfferMeal).is_none() && free.hold(Action::Handle).is_none());
+    }
+
+    #[test]
+    fn after_a_chill_no_meal_for_five_days() {
+        let warm_again = read(&["warm-air 2027-04-04T14:00 19", "warm-air 14:00 30"]);
+        let answer = on_an_evening("ball_python", &warm_again);
+        assert_eq!(told(&answer), []);
+        assert_eq!(answer.hold(Action::OfferMeal).unwrap().until, Some(moment("2027-04-09T14:00")));
+        assert!(answer.hold(Action::Handle).is_none());
+        let later = at("2027-04-09T14:00", "ball_python", &warm_again);
+        assert!(later.hold(Action::OfferMeal).is_none());
+    }
+
+    #[test]
+    fn a_planned_winter_rest_is_cold_by_plan() {
+        let rest = "[[planned]]\nfrom = \"2027-03-01\"\nuntil = \"2027-04-20\"\nwhat = \"brumation\"\n";
+        // corn snake: 10 to 15 °C in its rest, never below 3 to 4 °C
+        for (degrees, expected) in [
+            ("12", &[][..]),
+            ("9.5", &[]),
+            ("9.4", &[(Code::CoolSideCold, Watch)]),
+            ("3.9", &[(Code::CoolSideCold, Act)]),
+            ("2.9", &[(Code::CoolSideCold, Urgent)]),
+        ] {
+            let answer =
+                on_an_evening("corn_snake", &format!("{rest}{}", read(&[&format!("cool-air 14:00 {degrees}")])));
+            assert_eq!(told(&answer), expected, "{degrees} °C");
+        }
+        let boa = on_an_evening("boa_imperator", &format!("{rest}{}", read(&["warm-air 14:00 17"])));
+        assert_eq!(told(&boa), [(Code::WarmAirCool, Urgent)], "a species that does not rest");
+        let into_it = format!(
+            "{rest}{}[[meal]]\nat = \"2027-02-28T20:00\"\nmass_g = 50\noutcome = \"taken\"\n",
+            read(&["warm-air 14:00 12"])
+        );
+        let fed = on_an_evening("corn_snake", &format!("[[weighing]]\nat = \"2027-02-20\"\nmass_g = 500\n{into_it}"));
+        assert_eq!(told(&fed), [(Code::TooColdToDigest, Act)], "a meal the day before");
+    }
+
+    #[test]
+    fn on_the_way_into_and_out_of_a_rest_it_is_cooler() {
+        let rest = "[[planned]]\nfrom = \"2027-02-01\"\nuntil = \"2027-03-30\"\nwhat = \"brumation\"\n";
+        let cool = read(&["warm-air 14:00 20"]);
+        assert_eq!(told(&on_an_evening("corn_snake", &format!("{rest}{cool}"))), []);
+        assert_eq!(told(&on_an_evening("corn_snake", &cool)), [(Code::WarmAirCool, Act)]);
+    }
 }

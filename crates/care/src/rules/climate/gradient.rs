@@ -83,3 +83,42 @@ fn ends<'c, 'v>(climate: &'c Climate<'v>) -> Option<(&'c Felt<'v>, &'c Felt<'v>)
         .or_else(|| pair(Spot::WarmSurface, Spot::CoolAir))
         .or_else(|| pair(Spot::WarmAir, Spot::CoolSurface))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{on_an_evening, read, severity};
+    use super::*;
+
+    #[test]
+    fn the_ends_differ_by_four_degrees() {
+        // boa: warm end 28 to 30 °C, cool end 24 to 26 °C
+        for (lines, said) in [
+            (&["warm-air 14:00 29", "cool-air 14:00 25"][..], false),
+            (&["warm-air 14:00 28", "cool-air 14:00 26"], false),
+            (&["warm-air 14:00 30", "cool-air 14:00 27"], true),
+            (&["warm-air 14:00 27", "cool-air 14:00 24"], true),
+            (&["warm-air 14:00 31", "cool-air 14:00 27"], false),
+            (&["warm-surface 14:00 28", "cool-surface 14:00 26"], true),
+            (&["warm-air 14:00 27"], false),
+            (&["warm-air 14:00 27", "cool-air 2027-04-05T20:00 24"], false),
+            (&["warm-air 03:00 25 night", "cool-air 03:00 24 night"], false),
+        ] {
+            let answer = on_an_evening("boa_imperator", &read(lines));
+            assert_eq!(severity(&answer, Code::NoGradient).is_some(), said, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn nothing_is_said_where_it_cannot_be_otherwise() {
+        let flat = read(&["warm-air 14:00 26", "cool-air 14:00 25"]);
+        let out = "[[power]]\nfrom = \"2027-04-06T08:00\"\n";
+        let rest = "[[planned]]\nfrom = \"2027-03-01\"\nuntil = \"2027-04-20\"\nwhat = \"brumation\"\n";
+        let said = |species: &str, more: &str| {
+            on_an_evening(species, &format!("{flat}{more}")).finding(Code::NoGradient).is_some()
+        };
+        assert!(said("corn_snake", ""));
+        assert!(!said("corn_snake", out), "power cut");
+        assert!(!said("corn_snake", rest), "winter rest");
+        assert!(!said("green tree python", ""), "its own ranges leave less");
+    }
+}

@@ -141,7 +141,7 @@ fn surface(view: &View<'_>, climate: &Climate<'_>, wanted: &Wanted<'_>) -> Optio
         Some((Severity::Watch, Line::high(range)))
     };
     let of_others = |degrees: f64| (wanted.burns.value <= degrees).then(|| (Severity::Urgent, wanted.burns.clone()));
-    let others = [Spot::CoolSurface, Spot::Hide, Spot::HumidHide].into_iter();
+    let others = [Spot::CoolSurface, Spot::Hide, Spot::HumidHide, Spot::Water].into_iter();
     let mut hot: Vec<Hot<'_, '_>> = others.filter_map(|spot| judge(climate, spot, of_others)).collect();
     hot.extend(judge(climate, Spot::WarmSurface, of_warm));
     let hot = hot.into_iter().max_by_key(|hot| hot.severity)?;
@@ -155,9 +155,9 @@ fn surface(view: &View<'_>, climate: &Climate<'_>, wanted: &Wanted<'_>) -> Optio
         (true, _, Some(target)) => format!("{what}; from {limit} on it burns, and {target}."),
         (true, _, None) => format!("{what}; from {limit} on it burns."),
         (false, true, Some(target)) => {
-            format!("{what}; {limit} is the most that this species may touch, and {target}.")
+            format!("{what}; {limit} is the hottest that this species may touch, and {target}.")
         }
-        (false, true, None) => format!("{what}; {limit} is the most that this species may touch."),
+        (false, true, None) => format!("{what}; {limit} is the hottest that this species may touch."),
         (false, false, Some(target)) => format!("{what}; {target}."),
         (false, false, None) => format!("{what}; {limit} is the most that is wanted."),
     };
@@ -291,4 +291,149 @@ fn cool_side(view: &View<'_>, climate: &Climate<'_>, wanted: &Wanted<'_>) -> Opt
     let finding = Finding::new(Code::CoolSideWarm, hot.severity, RULE.key, says, does).on(records).by(&hot.line, "°C");
     let finding = if Severity::Act <= hot.severity { finding.caution("overheating") } else { finding };
     Some(Candidate { finding, rank: if hot.severity == Severity::Urgent { 0 } else { 1 } })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, on_an_evening, read, severity, told};
+    use super::*;
+    use crate::answer::Severity::{Act, Urgent, Watch};
+
+    #[test]
+    fn a_surface_burns_from_43_degrees_and_has_a_limit_below() {
+        // corn snake: 30 to 32 °C wanted, 35 °C the limit
+        for (degrees, expected) in [
+            ("32", None),
+            ("32.5", None),
+            ("32.6", Some(Watch)),
+            ("35", Some(Watch)),
+            ("35.5", Some(Watch)),
+            ("35.6", Some(Act)),
+            ("42.9", Some(Act)),
+            ("43", Some(Urgent)),
+            ("48", Some(Urgent)),
+        ] {
+            let lines = [format!("warm-surface 14:00 {degrees}"), "cool-air 14:00 23".to_owned()];
+            let answer = on_an_evening("corn_snake", &read(&lines.each_ref().map(String::as_str)));
+            assert_eq!(severity(&answer, Code::WarmSurfaceHot), expected, "{degrees} °C");
+        }
+    }
+
+    #[test]
+    fn above_the_limit_with_no_cooler_place_is_urgent() {
+        for (cool, expected) in [("23", Act), ("34.9", Act), ("35", Urgent)] {
+            let lines = ["warm-surface 14:00 36".to_owned(), format!("cool-air 14:00 {cool}")];
+            let answer = on_an_evening("corn_snake", &read(&lines.each_ref().map(String::as_str)));
+            let worst = told(&answer).into_iter().map(|(_, severity)| severity).max();
+            assert_eq!(worst, Some(expected), "cool side at {cool} °C");
+        }
+    }
+
+    #[test]
+    fn a_hot_hide_or_cool_surface_burns_too() {
+        for spot in ["hide", "cool-surface", "humid-hide", "water"] {
+            let answer = on_an_evening("corn_snake", &read(&[&format!("{spot} 14:00 44")]));
+            assert_eq!(severity(&answer, Code::WarmSurfaceHot), Some(Urgent), "{spot}");
+        }
+    }
+
+    #[test]
+    fn what_was_hot_and_has_cooled_counts_one_step_less() {
+        for (lines, expected) in [
+            (&["warm-surface 12:00 44", "warm-surface 15:00 31"][..], Some(Act)),
+            (&["warm-surface 12:00 36", "warm-surface 15:00 31"], Some(Watch)),
+            (&["warm-surface 12:00 33", "warm-surface 15:00 31"], None),
+            (&["warm-surface 12:00 31", "warm-surface 15:00 44"], Some(Urgent)),
+            // A cool night says nothing of the day.
+            (&["warm-surface 2027-04-05T14:00 44", "warm-surface 03:00 25 night"], Some(Urgent)),
+            // A maximum stands for its whole span.
+            (&["warm-surface 12:00 44 means=maximum hours=12", "warm-surface 15:00 31"], Some(Urgent)),
+            // Two days older than the newest of its place it is past.
+            (&["warm-surface 2027-04-04T12:00 44", "warm-surface 15:00 31"], None),
+        ] {
+            let answer = on_an_evening("corn_snake", &read(lines));
+            assert_eq!(severity(&answer, Code::WarmSurfaceHot), expected, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn warm_air_above_its_range_and_above_the_line_of_the_species() {
+        // ball python: 29 to 31 °C wanted, 36 °C the line
+        for (warm, cool, expected) in [
+            ("31.5", Some("25"), None),
+            ("31.6", Some("25"), Some(Watch)),
+            ("34", Some("25"), Some(Watch)),
+            ("34.1", Some("25"), Some(Act)),
+            ("36.1", Some("25"), Some(Act)),
+            ("36", None, Some(Act)),
+            ("36.1", None, Some(Urgent)),
+        ] {
+            let mut lines = vec![format!("warm-air 14:00 {warm}")];
+            lines.extend(cool.map(|cool| format!("cool-air 14:00 {cool}")));
+            let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+            let answer = on_an_evening("ball_python", &read(&lines));
+            assert_eq!(severity(&answer, Code::WarmAirHot), expected, "{lines:?}");
+            assert_eq!(answer.hold(Action::OfferMeal).is_some(), expected == Some(Urgent), "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn the_coolest_place_decides_whether_it_can_save_itself() {
+        // rainbow boa: cool end 23 to 25 °C, warm end 26 to 29 °C, line 33 °C
+        for (cool, expected) in [
+            ("25.5", None),
+            ("25.6", Some(Watch)),
+            ("29", Some(Watch)),
+            ("29.1", Some(Act)),
+            ("33", Some(Act)),
+            ("33.1", Some(Urgent)),
+        ] {
+            let answer = on_an_evening("Epicrates cenchria", &read(&[&format!("cool-air 14:00 {cool}")]));
+            assert_eq!(severity(&answer, Code::CoolSideWarm), expected, "cool side at {cool} °C");
+            for action in [Action::OfferMeal, Action::Handle] {
+                assert_eq!(answer.hold(action).is_some(), expected == Some(Urgent), "{action} at {cool} °C");
+            }
+        }
+    }
+
+    #[test]
+    fn a_hot_room_counts_unless_the_enclosure_is_known_to_be_cooler() {
+        let alone = on_an_evening("rubber boa", &read(&["room 15:00 33"]));
+        assert_eq!(told(&alone), [(Code::CoolSideWarm, Urgent)]);
+        let cooler = on_an_evening("rubber boa", &read(&["room 15:00 33", "cool-air 15:00 20"]));
+        assert_eq!(told(&cooler), []);
+        let mild = on_an_evening("rubber boa", &read(&["room 15:00 20"]));
+        assert_eq!(told(&mild), []);
+    }
+
+    #[test]
+    fn one_cause_is_one_finding_with_the_other_places_as_its_records() {
+        let all =
+            on_an_evening("rubber boa", &read(&["warm-surface 15:00 34", "warm-air 15:00 34", "cool-air 15:00 33"]));
+        assert_eq!(told(&all), [(Code::CoolSideWarm, Urgent)]);
+        assert_eq!(all.finding(Code::CoolSideWarm).unwrap().records.len(), 3);
+        let burns =
+            on_an_evening("rubber boa", &read(&["warm-surface 15:00 45", "warm-air 15:00 34", "cool-air 15:00 33"]));
+        assert_eq!(
+            told(&burns),
+            [(Code::WarmSurfaceHot, Urgent), (Code::CoolSideWarm, Urgent)],
+            "a burn is a danger of its own"
+        );
+    }
+
+    #[test]
+    fn an_animal_that_is_missing_or_dead_is_not_in_that_heat() {
+        for sign in ["missing", "dead"] {
+            let more =
+                format!("{}[[sign]]\nat = \"2027-04-06T08:00\"\nsign = \"{sign}\"\n", read(&["warm-surface 14:00 50"]));
+            assert_eq!(told(&on_an_evening("corn_snake", &more)), [], "{sign}");
+        }
+    }
+
+    #[test]
+    fn old_readings_no_longer_speak() {
+        let hot = read(&["warm-surface 14:00 50"]);
+        assert!(!told(&at("2027-04-13T12:00", "corn_snake", &hot)).is_empty());
+        assert!(told(&at("2027-04-13T15:00", "corn_snake", &hot)).is_empty());
+    }
 }

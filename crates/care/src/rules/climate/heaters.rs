@@ -81,8 +81,8 @@ fn thermostat(view: &View<'_>, draft: &mut Draft) {
         draft.find(
             Finding::new(Code::HeaterWithoutThermostat, severity, THERMOSTAT.key, says, does)
                 .on([undated(heater.key)])
-                .caution("heat-and-fire")
-                .from(lines::source("thermostat")),
+                .from(lines::source("thermostat"))
+                .caution("heat-and-fire"),
         );
     }
 }
@@ -105,8 +105,8 @@ fn guard(view: &View<'_>, draft: &mut Draft) {
         draft.find(
             Finding::new(Code::HeaterUnguarded, severity, GUARD.key, says, does)
                 .on([undated(heater.key)])
-                .caution("burns")
                 .from(lines::source("heater_guard"))
+                .caution("burns")
                 .sure(sure),
         );
     }
@@ -122,8 +122,8 @@ fn kind(view: &View<'_>, draft: &mut Draft) {
         draft.find(
             Finding::new(Code::HeaterWrongKind, Severity::Act, KIND.key, says, does)
                 .on([undated(heater.key)])
-                .caution("burns")
-                .from(lines::source("heater_rock")),
+                .from(lines::source("heater_rock"))
+                .caution("burns"),
         );
     }
 }
@@ -162,8 +162,8 @@ fn probe(view: &View<'_>, draft: &mut Draft) {
         draft.find(
             Finding::new(Code::ProbeMisplaced, severity, PROBE.key, says, does)
                 .on([undated(heater.key)])
-                .caution("sensors")
-                .from(lines::source("probe_place")),
+                .from(lines::source("probe_place"))
+                .caution("sensors"),
         );
     }
 }
@@ -228,5 +228,114 @@ fn set_point(view: &View<'_>, draft: &mut Draft) {
                 .caution("heat-and-fire")
                 .sure(Sure::Possible),
         );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, on_an_evening, read, severity};
+    use super::*;
+    use crate::answer::Severity::{Act, Note, Watch};
+
+    fn heater(lines: &str) -> String {
+        format!("[[heater]]\n{}\n", lines.replace(", ", "\n"))
+    }
+
+    #[test]
+    fn every_heater_has_a_thermostat() {
+        for (lines, expected) in [
+            ("kind = \"mat\", thermostat = \"none\"", Some(Act)),
+            ("kind = \"room\", thermostat = \"none\"", Some(Watch)),
+            ("kind = \"mat\", thermostat = \"on-off\"", None),
+            ("kind = \"mat\"", None),
+        ] {
+            let answer = on_an_evening("corn_snake", &heater(lines));
+            assert_eq!(severity(&answer, Code::HeaterWithoutThermostat), expected, "{lines}");
+        }
+    }
+
+    #[test]
+    fn every_heater_inside_is_guarded() {
+        for (lines, expected) in [
+            ("kind = \"lamp\", inside = true, guarded = false", Some(Act)),
+            ("kind = \"ceramic\", guarded = false", Some(Act)),
+            ("kind = \"panel\", inside = true, guarded = false", Some(Watch)),
+            ("kind = \"lamp\", inside = false, guarded = false", None),
+            ("kind = \"lamp\", inside = true, guarded = true", None),
+            ("kind = \"lamp\", inside = true", None),
+            ("kind = \"room\", guarded = false", None),
+        ] {
+            assert_eq!(
+                severity(&on_an_evening("corn_snake", &heater(lines)), Code::HeaterUnguarded),
+                expected,
+                "{lines}"
+            );
+        }
+    }
+
+    #[test]
+    fn no_heated_stones() {
+        for (kind, expected) in [("rock", Some(Act)), ("mat", None)] {
+            let answer = on_an_evening("corn_snake", &heater(&format!("kind = \"{kind}\", thermostat = \"pulse\"")));
+            assert_eq!(severity(&answer, Code::HeaterWrongKind), expected, "{kind}");
+        }
+    }
+
+    #[test]
+    fn the_probe_lies_where_the_animal_can_touch() {
+        for (probe, expected) in [
+            ("loose", Some(Act)),
+            ("outside", Some(Act)),
+            ("room", Some(Act)),
+            ("cool-air", Some(Act)),
+            ("water", Some(Act)),
+            ("between-mat-and-floor", Some(Note)),
+            ("warm-surface", None),
+            ("warm-air", None),
+            ("hide", None),
+        ] {
+            let lines = format!("kind = \"mat\", thermostat = \"on-off\", probe = \"{probe}\"");
+            assert_eq!(
+                severity(&on_an_evening("corn_snake", &heater(&lines)), Code::ProbeMisplaced),
+                expected,
+                "{probe}"
+            );
+        }
+        let of_room = heater("kind = \"room\", thermostat = \"on-off\", probe = \"room\"");
+        assert_eq!(
+            severity(&on_an_evening("corn_snake", &of_room), Code::ProbeMisplaced),
+            None,
+            "a heater of the room"
+        );
+    }
+
+    #[test]
+    fn the_place_of_the_probe_stands_at_the_set_point() {
+        let mat = "kind = \"mat\", thermostat = \"on-off\", set_c = 31";
+        let panel = "kind = \"panel\", thermostat = \"pulse\", set_c = 29, probe = \"warm-air\"";
+        for (lines, readings, expected) in [
+            (mat, &["warm-surface 14:00 33.9"][..], None),
+            (mat, &["warm-surface 14:00 34"], Some(Watch)),
+            (mat, &["warm-surface 14:00 36"], Some(Act)),
+            (mat, &["warm-surface 14:00 28"], Some(Watch)),
+            (mat, &["warm-surface 03:00 26 night"], None),
+            (mat, &["warm-air 14:00 27"], None),
+            (mat, &["warm-surface 14:00 34", "room 14:00 33"], None),
+            (panel, &["warm-surface 14:00 33", "warm-air 14:00 29"], None),
+            (panel, &["warm-air 14:00 34"], Some(Act)),
+            ("kind = \"mat\", thermostat = \"on-off\"", &["warm-surface 14:00 36"], None),
+        ] {
+            let answer = on_an_evening("corn_snake", &format!("{}{}", read(readings), heater(lines)));
+            assert_eq!(severity(&answer, Code::ThermostatFaultSuspected), expected, "{lines} {readings:?}");
+            assert_eq!(answer.due(Task::ThermostatTest).is_some(), expected.is_some(), "{lines} {readings:?}");
+        }
+    }
+
+    #[test]
+    fn in_a_power_cut_no_heater_reaches_its_set_point() {
+        let mat = heater("kind = \"mat\", thermostat = \"on-off\", set_c = 31");
+        let out = "[[power]]\nfrom = \"2027-04-06T08:00\"\n";
+        let answer = at("2027-04-06T15:00", "corn_snake", &format!("{}{mat}{out}", read(&["warm-surface 14:00 22"])));
+        assert_eq!(severity(&answer, Code::ThermostatFaultSuspected), None);
     }
 }

@@ -122,8 +122,18 @@ fn air(view: &View<'_>, draft: &mut Draft) {
 }
 
 fn found(code: Code, severity: Severity, rule: &'static str, damp: &Damp, wanted: &Figure, does: &str) -> Finding {
-    let says = format!("Humidity at {} is {:.0} %; {} is wanted.", place(damp.spot), damp.pct, pct(wanted));
+    let says = format!("Humidity {} is {:.0} %; {} is wanted.", at(damp.spot), damp.pct, pct(wanted));
     Finding::new(code, severity, rule, says, does).on(damp.records.iter().copied())
+}
+
+/// Where the humidity was read, in words.
+fn at(spot: Spot) -> &'static str {
+    match spot {
+        Spot::CoolAir | Spot::CoolSurface => "at the cool end",
+        Spot::Hide => "in the hide",
+        Spot::HumidHide => "in the humid hide",
+        _ => "at the warm end",
+    }
 }
 
 fn pct(figure: &Figure) -> String {
@@ -154,8 +164,8 @@ fn in_shed(view: &View<'_>, draft: &mut Draft) {
     let dry = damp.pct < usual.low - slack();
     let severity = if dry && !has_hide { Severity::Act } else { Severity::Watch };
     let says = format!(
-        "It is about to shed and humidity at {} is {:.0} %; {:.0} % or more is wanted until the skin is off.",
-        place(damp.spot),
+        "It is about to shed and humidity {} is {:.0} %; {:.0} % or more is wanted until the skin is off.",
+        at(damp.spot),
         damp.pct,
         line.value
     );
@@ -238,4 +248,117 @@ fn dew_point_c(air_c: f64, rh_pct: f64) -> f64 {
     const C_C: f64 = 243.12;
     let gamma = (rh_pct.max(1.0) / 100.0).ln() + B * air_c / (C_C + air_c);
     C_C * gamma / (B - gamma)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, on_an_evening, severity};
+    use super::*;
+    use crate::answer::Severity::{Act, Note, Watch};
+
+    fn rh(spot: &str, pct: f64) -> String {
+        format!("[[reading]]\nat = \"2027-04-06T14:00\"\nspot = \"{spot}\"\nhumidity_pct = {pct}\n")
+    }
+
+    #[test]
+    fn damp_and_dry_air() {
+        // ball python: 55 to 75 %
+        for (pct, expected) in [
+            (34.9, Some((Code::HumidityLow, Act))),
+            (35.0, Some((Code::HumidityLow, Watch))),
+            (49.9, Some((Code::HumidityLow, Watch))),
+            (50.0, None),
+            (80.0, None),
+            (80.1, Some((Code::HumidityHigh, Watch))),
+            (95.1, Some((Code::HumidityHigh, Act))),
+        ] {
+            let answer = on_an_evening("ball_python", &rh("cool-air", pct));
+            let found = answer.findings.iter().find(|one| matches!(one.code, Code::HumidityLow | Code::HumidityHigh));
+            assert_eq!(found.map(|one| (one.code, one.severity)), expected, "{pct} %");
+        }
+    }
+
+    #[test]
+    fn only_the_air_that_the_animal_lives_in_counts() {
+        for spot in ["room", "outdoors", "water", "humid-hide", "control-probe"] {
+            assert_eq!(severity(&on_an_evening("ball_python", &rh(spot, 20.0)), Code::HumidityLow), None, "{spot}");
+        }
+        let both = format!("{}{}", rh("cool-air", 60.0), rh("warm-air", 40.0));
+        assert_eq!(severity(&on_an_evening("ball_python", &both), Code::HumidityLow), None, "the warm end is drier");
+        let misted = rh("cool-air", 95.0).replace("humidity_pct", "means = \"maximum\"\nhumidity_pct");
+        assert_eq!(severity(&on_an_evening("ball_python", &misted), Code::HumidityHigh), None, "a peak after misting");
+        assert_eq!(severity(&on_an_evening("ball_python", ""), Code::HumidityLow), None, "never read");
+    }
+
+    #[test]
+    fn a_newborn_has_a_range_of_its_own() {
+        // rainbow boa: 70 to 80 %, newborns 85 to 95 %
+        let young = |pct: f64| {
+            crate::testing::answer(&format!(
+                "at = \"2027-04-06T18:00\"\n[animal]\nspecies = \"Epicrates cenchria\"\nstage = \"hatchling\"\n{}",
+                rh("cool-air", pct)
+            ))
+        };
+        for (pct, expected) in [(80.0, None), (79.9, Some(Watch)), (75.0, Some(Watch)), (74.9, Some(Act))] {
+            assert_eq!(severity(&young(pct), Code::HumidityLow), expected, "{pct} %");
+        }
+        assert_eq!(severity(&on_an_evening("Epicrates cenchria", &rh("cool-air", 74.9)), Code::HumidityLow), None);
+    }
+
+    #[test]
+    fn in_a_shed_damper_air_is_wanted() {
+        // corn snake: 40 to 60 %, in a shed 60 to 75 %
+        let shed = "[[shed]]\ndull_at = \"2027-04-03\"\n";
+        for (more, pct, expected) in [
+            ("", 55.0, None),
+            ("", 54.9, Some(Watch)),
+            ("", 35.0, Some(Watch)),
+            ("", 34.9, Some(Act)),
+            ("[enclosure]\nhumid_hide = true\n", 34.9, Some(Watch)),
+        ] {
+            let answer = on_an_evening("corn_snake", &format!("{shed}{}{more}", rh("cool-air", pct)));
+            assert_eq!(severity(&answer, Code::HumidityLowInShed), expected, "{pct} % {more}");
+            assert_eq!(severity(&answer, Code::HumidityLow), None, "not said twice");
+        }
+        let hide = format!("{shed}{}{}", rh("cool-air", 30.0), rh("humid-hide", 85.0));
+        assert_eq!(severity(&on_an_evening("corn_snake", &hide), Code::HumidityLowInShed), None, "a damp hide does it");
+        let off = "[[shed]]\ndull_at = \"2027-03-20\"\nshed_at = \"2027-04-01\"\n";
+        let answer = on_an_evening("corn_snake", &format!("{off}{}", rh("cool-air", 50.0)));
+        assert_eq!(severity(&answer, Code::HumidityLowInShed), None, "the skin is off");
+    }
+
+    #[test]
+    fn a_wet_floor() {
+        let sign = "[[sign]]\nat = \"2027-04-05\"\nsign = \"red-belly-scales\"\n";
+        for (enclosure, more, expected) in [
+            ("floor_wet = false", "", None),
+            ("hides = 2", "", None),
+            ("floor_wet = true", "", Some(Watch)),
+            ("floor_wet = true", sign, Some(Act)),
+        ] {
+            let answer = on_an_evening("corn_snake", &format!("[enclosure]\n{enclosure}\n{more}"));
+            assert_eq!(severity(&answer, Code::WetFloor), expected, "{enclosure} {more}");
+        }
+    }
+
+    #[test]
+    fn water_settles_on_walls_below_the_dew_point() {
+        // 26 °C at 80 %: dew point 22.3 °C; walls half way to the room
+        let air =
+            "[[reading]]\nat = \"2027-04-06T14:00\"\nspot = \"warm-air\"\ntemperature_c = 26\nhumidity_pct = 80\n";
+        for (room, expected) in [("18", Some(Note)), ("18.8", None), ("26", None)] {
+            let case = format!("{air}[household]\nroom_c = {room}\n");
+            let answer = at("2027-04-06T18:00", "boa_imperator", &case);
+            assert_eq!(severity(&answer, Code::Condensation), expected, "room at {room} °C");
+        }
+        assert_eq!(severity(&on_an_evening("boa_imperator", air), Code::Condensation), None, "the room is not known");
+    }
+
+    #[test]
+    fn the_dew_point_is_that_of_the_tables() {
+        // Sonntag 1990; the same values stand in psychrometric tables: 20 °C and 50 % give 9.3 °C.
+        for (air_c, rh_pct, dew_c) in [(20.0, 50.0, 9.3), (25.0, 60.0, 16.7), (30.0, 80.0, 26.2), (22.0, 100.0, 22.0)] {
+            assert!((dew_point_c(air_c, rh_pct) - dew_c).abs() < 0.1, "{air_c} °C, {rh_pct} %");
+        }
+    }
 }

@@ -46,7 +46,10 @@ fn out(view: &View<'_>, draft: &mut Draft, cut: &Entry<Power>) {
         Some(last) => format!("The power has been out for {long}; {}.", lower(&measured(view, last))),
         None => format!("The power has been out for {long}, and nothing was measured since."),
     };
-    let does = if unread_h < measure.value && !cold {
+    let does = if cold {
+        "Ask when the power will be back, and look now for a warm place where the animal can spend the night."
+            .to_owned()
+    } else if unread_h < measure.value {
         format!(
             "Keep the enclosure closed and read the temperature again within {:.0} h; under {} it needs warming.",
             measure.value,
@@ -54,7 +57,7 @@ fn out(view: &View<'_>, draft: &mut Draft, cut: &Entry<Power>) {
         )
     } else {
         format!(
-            "Read the temperature now and every {:.0} h; wrap the enclosure, and under {} warm the air of an insulated box.",
+            "Read the temperature now and every {:.0} h; under {} wrap the enclosure and warm the air in it.",
             measure.value,
             celsius(lines.warn.value)
         )
@@ -131,5 +134,95 @@ fn back(view: &View<'_>, draft: &mut Draft) {
     let finding = Finding::new(Code::PowerOut, severity, RULE.key, says, does)
         .on([seen(cut)])
         .on(warmest.filter(|_| cooled).map(Felt::record));
-    draft.find(if cooled { finding.by(&after, "h") } else { finding });
+    draft.find(if cooled { finding.by(&after, "h") } else { finding.from(lines::source("power_cools")) });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, read, severity, told};
+    use super::*;
+    use crate::answer::Severity::{Act, Note, Watch};
+    use crate::testing::moment;
+
+    fn cut(from: &str, until: Option<&str>) -> String {
+        let until = until.map_or(String::new(), |until| format!("until = \"2027-04-{until}\"\n"));
+        format!("[[power]]\nfrom = \"2027-04-{from}\"\n{until}")
+    }
+
+    #[test]
+    fn while_it_is_out_nothing_is_fed_and_the_temperature_is_read() {
+        let out = cut("06T10:00", None);
+        for (now, lines, expected, check) in [
+            ("2027-04-06T13:00", &[][..], Watch, false),
+            ("2027-04-06T14:00", &[], Act, true),
+            ("2027-04-06T15:00", &["room 13:00 26"], Watch, false),
+            ("2027-04-06T18:00", &["room 13:00 26"], Watch, true),
+            ("2027-04-06T15:00", &["room 14:00 21.9"], Act, false),
+        ] {
+            let answer = at(now, "ball_python", &format!("{out}{}", read(lines)));
+            assert_eq!(severity(&answer, Code::PowerOut), Some(expected), "{now} {lines:?}");
+            let measure = answer.due(Task::CheckClimate).is_some_and(|due| due.rule == RULE.key);
+            assert_eq!(measure, check, "{now} {lines:?}");
+            let hold = answer.hold(Action::OfferMeal).unwrap();
+            assert_eq!((hold.from, hold.until), (moment("2027-04-06T10:00"), None));
+        }
+    }
+
+    #[test]
+    fn in_a_power_cut_the_warmest_place_counts_and_the_room_is_one() {
+        let out = cut("06T08:00", None);
+        for (species, lines, expected) in [
+            ("ball_python", &["room 14:00 25"][..], None),
+            ("ball_python", &["room 14:00 22"], None),
+            ("ball_python", &["room 14:00 21.9"], Some(Severity::Act)),
+            ("ball_python", &["room 14:00 17.9"], Some(Severity::Urgent)),
+            ("ball_python", &["room 14:00 17.9", "warm-air 14:00 23"], None),
+            ("corn_snake", &["room 14:00 18"], None),
+            ("corn_snake", &["room 14:00 17.9"], Some(Severity::Watch)),
+            ("corn_snake", &["room 14:00 11.9"], Some(Severity::Act)),
+            ("corn_snake", &["room 14:00 4.9"], Some(Severity::Urgent)),
+            // Readings from before the cut say nothing of it.
+            ("corn_snake", &["warm-air 07:00 28", "room 14:00 11.9"], Some(Severity::Act)),
+        ] {
+            let answer = at("2027-04-06T15:00", species, &format!("{out}{}", read(lines)));
+            let cold = told(&answer).into_iter().map(|(_, severity)| severity).max();
+            assert_eq!(cold, expected, "{species} {lines:?}");
+        }
+    }
+
+    #[test]
+    fn food_inside_and_hatchlings_are_chilled_sooner() {
+        let cold = format!("{}{}", cut("06T08:00", None), read(&["room 14:00 20"]));
+        let worst = |answer: &crate::Answer| told(answer).into_iter().map(|(_, severity)| severity).max();
+        assert_eq!(worst(&at("2027-04-06T15:00", "corn_snake", &cold)), None);
+        let fed = format!("{cold}[[meal]]\nat = \"2027-04-05T20:00\"\noutcome = \"taken\"\n");
+        assert_eq!(worst(&at("2027-04-06T15:00", "corn_snake", &fed)), Some(Severity::Act));
+        let hatchling = crate::testing::answer(&format!(
+            "at = \"2027-04-06T15:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"hatchling\"\n{cold}"
+        ));
+        assert_eq!(worst(&hatchling), Some(Severity::Act));
+    }
+
+    #[test]
+    fn a_cut_that_is_over() {
+        let long = cut("06T01:00", Some("06T06:00"));
+        for (case, lines, said, held) in [
+            (cut("06T02:00", Some("06T02:40")), &[][..], Some(Note), false),
+            (cut("06T02:00", Some("06T03:59")), &[], Some(Note), false),
+            (cut("06T02:00", Some("06T04:00")), &[], Some(Watch), true),
+            (long.clone(), &["warm-air 05:00 24"], Some(Note), false),
+            (long.clone(), &["warm-air 05:00 21", "warm-air 14:00 30"], Some(Watch), true),
+            (cut("04T01:00", Some("04T06:00")), &[], None, false),
+        ] {
+            let answer = at("2027-04-06T15:00", "ball_python", &format!("{case}{}", read(lines)));
+            assert_eq!(severity(&answer, Code::PowerOut), said, "{case} {lines:?}");
+            assert_eq!(answer.hold(Action::OfferMeal).is_some(), held, "{case} {lines:?}");
+        }
+        let answer = at("2027-04-06T15:00", "ball_python", &long);
+        assert_eq!(
+            answer.hold(Action::OfferMeal).unwrap().until,
+            Some(moment("2027-04-07T06:00")),
+            "a day of heat first"
+        );
+    }
 }

@@ -233,7 +233,7 @@ pub(super) fn capital(text: &str) -> String {
 pub(super) fn measured(view: &View<'_>, felt: &Felt<'_>) -> String {
     let kind = match felt.entry.means {
         Means::SpotCheck => "was",
-        Means::Mean => "was on the average",
+        Means::Mean => "averaged",
         Means::Minimum => "fell to",
         Means::Maximum => "rose to",
     };

@@ -190,3 +190,80 @@ fn gap(view: &View<'_>, draft: &mut Draft) {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::{at, on_an_evening, read, severity};
+    use super::*;
+    use crate::answer::Severity::{Act, Watch};
+
+    const MAT: &str = "[[heater]]\nkind = \"mat\"\nthermostat = \"on-off\"\n";
+
+    #[test]
+    fn two_thermometers_at_one_place_agree() {
+        for (lines, expected) in [
+            (&["control-probe 14:00 31", "warm-surface 14:10 32.9"][..], None),
+            (&["control-probe 14:00 31", "warm-surface 14:10 33"], Some(Watch)),
+            (&["control-probe 14:00 31", "warm-surface 14:10 29"], Some(Watch)),
+            (&["control-probe 14:00 31", "warm-surface 14:10 36"], Some(Act)),
+            (&["control-probe 12:00 31", "warm-surface 14:10 36"], None),
+            (&["control-probe 14:00 31", "warm-air 14:10 28"], None),
+            (&["control-probe 14:00 31"], None),
+            (&["warm-surface 14:00 31", "warm-surface 14:10 33"], Some(Watch)),
+            (&["warm-surface 14:00 31", "warm-surface 15:10 33"], None),
+        ] {
+            let answer = on_an_evening("corn_snake", &format!("{}{MAT}", read(lines)));
+            assert_eq!(severity(&answer, Code::ProbeDisagreement), expected, "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn the_place_of_the_probe_is_compared_where_it_is_told() {
+        let lines = read(&["control-probe 14:00 29", "warm-surface 14:00 33", "warm-air 14:00 29"]);
+        let probe = |place: &str| format!("{lines}{MAT}probe = \"{place}\"\n");
+        let said = |place: &str| on_an_evening("corn_snake", &probe(place)).finding(Code::ProbeDisagreement).is_some();
+        assert!(!said("warm-air"));
+        assert!(said("warm-surface"));
+        assert!(said("between-mat-and-floor"), "no floor is hotter than the mat under it");
+        let under = lines.replace(
+            "temperature_c = 29\n[[reading]]\nat = \"2027-04-06T14:00\"\nspot = \"warm-surface\"",
+            "temperature_c = 38\n[[reading]]\nat = \"2027-04-06T14:00\"\nspot = \"warm-surface\"",
+        );
+        let cooler = on_an_evening("corn_snake", &format!("{under}{MAT}probe = \"between-mat-and-floor\"\n"));
+        assert!(cooler.finding(Code::ProbeDisagreement).is_none(), "the floor above a mat is cooler");
+    }
+
+    fn every(hours: f64, count: u32, degrees: impl Fn(u32) -> f64) -> String {
+        let zone = units::Zone::none();
+        let last = crate::testing::moment("2027-04-06T12:00");
+        let one = |i: u32| format!("warm-air {} {}", zone.write(last.plus_hours(-hours * f64::from(i))), degrees(i));
+        let lines: Vec<String> = (0..count).map(one).collect();
+        read(&lines.iter().map(String::as_str).collect::<Vec<_>>())
+    }
+
+    #[test]
+    fn a_sensor_that_stands_still() {
+        for (what, readings, said) in [
+            ("a whole day, day and night", every(3.0, 9, |_| 28.0), true),
+            ("not yet a day", every(3.0, 8, |_| 28.0), false),
+            ("too few", every(6.0, 7, |_| 28.0), false),
+            ("it moved", every(3.0, 9, |i| if i == 4 { 28.1 } else { 28.0 }), false),
+            ("once a day", every(24.0, 8, |_| 28.0), false),
+        ] {
+            assert_eq!(on_an_evening("corn_snake", &readings).finding(Code::SensorFlat).is_some(), said, "{what}");
+        }
+    }
+
+    #[test]
+    fn a_sensor_that_fell_silent() {
+        let often = every(1.0, 24, |i| 28.0 + f64::from(i) / 10.0);
+        let seldom = every(4.0, 24, |i| 28.0 + f64::from(i) / 10.0);
+        for (now, readings, said) in [
+            ("2027-04-06T17:59", &often, false),
+            ("2027-04-06T18:00", &often, true),
+            ("2027-04-06T18:00", &seldom, false),
+        ] {
+            assert_eq!(at(now, "corn_snake", readings).finding(Code::SensorGap).is_some(), said, "{now}");
+        }
+    }
+}

@@ -20,7 +20,7 @@ pub const WATER: Rule = Rule {
 /// Waste.
 pub const SPOT: Rule = Rule {
     key: "waste",
-    says: "Waste, shed skin and wet patches are looked for every day.",
+    says: "Waste, shed skin and wet patches are looked for every day; two weeks without a look are too long.",
     because: "What lies there breeds what makes skin and gut ill.",
     sources: &["spot_clean", "spot_clean_overdue"],
     check: spot,
@@ -41,13 +41,17 @@ struct Last {
     record: Option<Evidence>,
 }
 
-fn last(view: &View<'_>, tasks: &[CleaningTask]) -> Option<Last> {
-    let done = view.line.cleanings.iter().rev().find(|one| tasks.contains(&one.task));
-    if let Some(done) = done {
-        return Some(Last { at: done.at, record: Some(seen(done)) });
+fn last(view: &View<'_>, task: CleaningTask) -> Option<Last> {
+    let since = view.case.animal.complete_since.filter(|since| since.to <= view.now);
+    if since.is_none() && !view.line.cleanings.iter().any(|one| one.task == task) {
+        return None;
     }
-    let since = view.case.animal.complete_since.filter(|since| since.to <= view.now)?;
-    Some(Last { at: since, record: None })
+    // A full clean brings fresh water and a clean floor.
+    let done = view.line.cleanings.iter().rev().find(|one| one.task == task || one.task == CleaningTask::Full);
+    match done {
+        Some(done) => Some(Last { at: done.at, record: Some(seen(done)) }),
+        None => since.map(|since| Last { at: since, record: None }),
+    }
 }
 
 /// Is there an animal in the enclosure to do it for?
@@ -63,8 +67,7 @@ fn done(view: &View<'_>, last: &Last, what: &str) -> String {
 }
 
 fn water(view: &View<'_>, draft: &mut Draft) {
-    let tasks = [CleaningTask::Water, CleaningTask::Full];
-    let Some(last) = last(view, &tasks).filter(|_| is_there(view)) else { return };
+    let Some(last) = last(view, CleaningTask::Water).filter(|_| is_there(view)) else { return };
     let (due, over, long) = if view.is_brumating() {
         let (low, high) = (lines::low("brum_check"), lines::high("brum_check"));
         let long = high.with(2.0 * 24.0 * high.value);
@@ -123,8 +126,7 @@ fn open(
 }
 
 fn spot(view: &View<'_>, draft: &mut Draft) {
-    let tasks = [CleaningTask::Spot, CleaningTask::Full];
-    let Some(last) = last(view, &tasks).filter(|_| is_there(view) && !view.is_brumating()) else { return };
+    let Some(last) = last(view, CleaningTask::Spot).filter(|_| is_there(view) && !view.is_brumating()) else { return };
     let every = lines::low("spot_clean");
     let opens = view.day_of(last.at.from.plus_days(every.value));
     let why = format!("{}: waste is looked for every day.", done(view, &last, "Waste was looked for"));
@@ -148,7 +150,7 @@ fn spot(view: &View<'_>, draft: &mut Draft) {
 const LIVING: [&str; 4] = ["bioactive", "bio-active", "planted", "living"];
 
 fn full(view: &View<'_>, draft: &mut Draft) {
-    let Some(last) = last(view, &[CleaningTask::Full]).filter(|_| is_there(view)) else { return };
+    let Some(last) = last(view, CleaningTask::Full).filter(|_| is_there(view)) else { return };
     let substrate = view.enclosure().and_then(|enclosure| enclosure.substrate.as_deref()).map(str::to_lowercase);
     let lives = substrate.as_ref().is_some_and(|name| LIVING.iter().any(|word| name.contains(word)));
     let id = if lives { "full_clean_bioactive" } else { "substrate" };
@@ -289,18 +291,27 @@ mod tests {
     }
 
     #[test]
-    fn waste_is_looked_for_every_day_and_overdue_after_a_week() {
+    fn waste_is_looked_for_every_day_and_overdue_after_two_weeks() {
         let spot = chore("2027-05-04T08:00", "spot");
         for (at, due, said) in [
             ("2027-05-04T20:00", false, false),
             ("2027-05-05T07:00", true, false),
-            ("2027-05-11T08:00", true, false),
-            ("2027-05-11T09:00", true, true),
+            ("2027-05-18T08:00", true, false),
+            ("2027-05-18T09:00", true, true),
         ] {
             let answer = corn(at, &spot);
             assert_eq!(answer.due(Task::SpotClean).is_some(), due, "{at}");
             assert_eq!(answer.finding(Code::CleanOverdue).is_some(), said, "{at}");
         }
+    }
+
+    #[test]
+    fn a_full_clean_is_fresh_water_too_but_starts_no_count_of_its_own() {
+        let full = chore("2027-05-04T08:00", "full");
+        assert!(corn("2027-05-10T08:00", &full).due(Task::ChangeWater).is_none(), "water was never noted");
+        let both = format!("{}{full}", chore("2027-05-03T08:00", "water"));
+        assert!(corn("2027-05-04T20:00", &both).due(Task::ChangeWater).is_none(), "the full clean brought it");
+        assert!(corn("2027-05-05T20:00", &both).due(Task::ChangeWater).is_some());
     }
 
     #[test]

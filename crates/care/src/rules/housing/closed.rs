@@ -41,8 +41,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     draft.find(
         Finding::new(Code::LidInsecure, Severity::Act, RULE.key, says, does)
             .on(records)
-            .caution("escape")
-            .from(lines::source("enclosure_closed")),
+            .from(lines::source("enclosure_closed"))
+            .caution("escape"),
     );
 }
 
