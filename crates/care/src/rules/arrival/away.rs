@@ -4,6 +4,7 @@ use records::choice::Choice;
 use records::facts::{EndingWhat, Reading, Sign, SignKind, Spot, Stage};
 use records::timeline::Entry;
 use species::Climate;
+use units::When;
 
 use super::{is_gone, missing_before};
 use crate::answer::{Action, Code, Evidence, Finding, Severity, State, Sure};
@@ -39,9 +40,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 
 fn is_missing(view: &View<'_>, draft: &mut Draft, missing: &Entry<Sign>) {
     let last_seen = view.line.seen.iter().rev().find(|one| one.at.from <= missing.at.to);
-    let mut says = format!("Missing since {}, {} ago", view.date_of(missing.at), days(view.days_since(missing.at)));
+    let mut says = format!("Missing since {}{}", view.date_of(missing.at), ago(view, missing.at));
     if let Some(last) = last_seen {
-        says.push_str(&format!("; last seen on {}, {} ago", view.date_of(last.at), days(view.days_since(last.at))));
+        says.push_str(&format!("; last seen on {}{}", view.date_of(last.at), ago(view, last.at)));
     }
     draft.state(State::Away, missing.at.from, None, format!("{says}."));
     for action in ALL_ACTIONS {
@@ -76,6 +77,20 @@ fn is_missing(view: &View<'_>, draft: &mut Draft, missing: &Entry<Sign>) {
         Some(danger) => finding.by(&danger.line, danger.unit),
         None => finding.by(&lines::low("escape_check"), "h"),
     });
+}
+
+/// «, 3 h ago», «, 12 days ago»; of a day without an hour « (today)», « (yesterday)».
+fn ago(view: &View<'_>, at: When) -> String {
+    let since = view.days_since(at);
+    if at.has_hour() && since < 2.0 {
+        format!(", {} h ago", number((since * 24.0).floor()))
+    } else if view.today() <= at.from {
+        " (today)".to_owned()
+    } else if since < 1.0 {
+        " (yesterday)".to_owned()
+    } else {
+        format!(", {} ago", days(since))
+    }
 }
 
 /// What makes an escape dangerous.
@@ -205,6 +220,22 @@ mod tests {
         }
         assert!(answer.due.is_empty(), "nothing is due for one that is not there");
         assert_eq!(answer.finding(Code::Escape).map(|found| found.severity), Some(Severity::Act));
+    }
+
+    #[test]
+    fn it_says_for_how_long() {
+        for (since, words) in [
+            ("2027-01-12T08:00", "at 08:00, 12 h ago."),
+            ("2027-01-12", "(today)."),
+            ("2027-01-11", "(yesterday)."),
+            ("2027-01-02", "2 Jan 2027, 9 days ago."),
+        ] {
+            let answer = answer(&format!(
+                "at = \"2027-01-12T20:00\"\n[animal]\nspecies = \"corn_snake\"\n[[sign]]\nat = \"{since}\"\nsign = \"missing\"\n"
+            ));
+            let says = &answer.finding(Code::Escape).unwrap().says;
+            assert!(says.ends_with(words), "{says}");
+        }
     }
 
     #[test]

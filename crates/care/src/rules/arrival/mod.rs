@@ -5,7 +5,7 @@ mod hatchling;
 mod quarantine;
 mod settling;
 
-use records::facts::SignKind;
+use records::facts::{EndingWhat, PlannedWhat, SignKind};
 use records::timeline::Entry;
 use units::{Moment, Precision, When};
 
@@ -45,6 +45,8 @@ pub struct Began {
     pub at: When,
     /// In words: «It arrived on 3 May 2027».
     pub words: String,
+    /// How long it had been away, in days; `None` for an arrival.
+    pub away_d: Option<f64>,
     /// The record.
     pub evidence: Evidence,
 }
@@ -54,14 +56,29 @@ pub fn beginnings(view: &View<'_>) -> Vec<Began> {
     let mut all = Vec::new();
     if let Some(at) = arrived(view) {
         let words = format!("It arrived on {}", view.date_of(at));
-        all.push(Began { at, words, evidence: Evidence { key: view.case.animal.key, at: Some(at) } });
+        all.push(Began { at, words, away_d: None, evidence: Evidence { key: view.case.animal.key, at: Some(at) } });
     }
-    for found in view.line.signs.iter().filter(|one| one.sign == SignKind::Found) {
-        let Some(missing) = missing_before(view, found) else { continue };
-        let away_d = found.at.from.days_since(missing.at.from);
+    let mut back = |verb: &str, at: When, since: Moment, evidence: Evidence| {
+        let away_d = at.from.days_since(since);
         if lines::low("missing_settle").value <= away_d {
-            let words = format!("It was found on {} after {away_d:.0} days away", view.date_of(found.at));
-            all.push(Began { at: found.at, words, evidence: seen(found) });
+            let words = format!("It {verb} on {} after {away_d:.0} days away", view.date_of(at));
+            all.push(Began { at, words, away_d: Some(away_d), evidence });
+        }
+    };
+    for found in view.line.signs.iter().filter(|one| one.sign == SignKind::Found) {
+        if let Some(missing) = missing_before(view, found) {
+            back("was found", found.at, missing.at.from, seen(found));
+        }
+    }
+    for plan in view.line.planned.iter().filter(|plan| plan.what == PlannedWhat::AnimalAway && plan.ends() <= view.now)
+    {
+        back("came back", plan.until.unwrap_or(plan.from), plan.from.from, seen(plan));
+    }
+    for pair in view.line.endings.windows(2) {
+        if let [lent, returned] = pair
+            && returned.what == EndingWhat::Returned
+        {
+            back("came back", returned.at, lent.at.from, seen(returned));
         }
     }
     all.sort_by_key(|one| one.at);

@@ -1,10 +1,10 @@
 //! Apart from the others.
 
-use records::facts::{PlannedWhat, Sign, SignKind};
+use records::facts::{PlannedWhat, Sign};
 use records::timeline::Entry;
 use units::{Moment, When};
 
-use super::{arrived, by_household, cohabitants, has_others, is_gone, known_end, missing_before};
+use super::{Began, beginnings, by_household, cohabitants, has_others, is_gone, known_end};
 use crate::answer::{Action, Code, Evidence, Finding, Severity, State, Task};
 use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
@@ -45,27 +45,12 @@ fn start(view: &View<'_>) -> Option<Start> {
     if !has_others(view) {
         return None;
     }
-    let came = arrived(view).map(|at| Start {
-        at,
-        words: format!("It arrived on {}, and other reptiles live in the house", view.date_of(at)),
-        record: vec![Evidence { key: view.case.animal.key, at: Some(at) }],
-    });
     // Long away, it may have met anything: apart again.
     let long = lines::low("absence_long").value;
-    let found = view.line.signs.iter().rev().find(|one| one.sign == SignKind::Found);
-    let back = found
-        .filter(|found| {
-            missing_before(view, found).is_some_and(|missing| long <= found.at.from.days_since(missing.at.from))
-        })
-        .map(|found| Start {
-            at: found.at,
-            words: format!(
-                "It came back on {} after a long absence, and other reptiles live in the house",
-                view.date_of(found.at)
-            ),
-            record: vec![seen(found)],
-        });
-    came.into_iter().chain(back).max_by_key(|one| one.at)
+    let counts = |began: &Began| began.away_d.is_none_or(|away_d| long <= away_d);
+    let began = beginnings(view).into_iter().rev().find(counts)?;
+    let words = format!("{}, and other reptiles live in the house", began.words);
+    Some(Start { at: began.at, words, record: vec![began.evidence] })
 }
 
 /// The last sign in the quarantine that others could catch: the clock begins anew.

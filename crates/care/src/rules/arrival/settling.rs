@@ -160,6 +160,18 @@ mod tests {
     }
 
     #[test]
+    fn back_from_elsewhere_it_settles_again() {
+        let elsewhere = "[[planned]]\nfrom = \"2027-02-10\"\nuntil = \"2027-03-05\"\nwhat = \"animal-away\"\n";
+        let one_night = "[[planned]]\nfrom = \"2027-03-04\"\nuntil = \"2027-03-05\"\nwhat = \"animal-away\"\n";
+        let lent =
+            "[[ending]]\nat = \"2027-02-01\"\nwhat = \"lent\"\n[[ending]]\nat = \"2027-03-05\"\nwhat = \"returned\"\n";
+        for (rest, settling) in [(elsewhere, true), (one_night, false), (lent, true)] {
+            let answer = answer(&format!("at = \"2027-03-07T09:00\"\n[animal]\nspecies = \"corn_snake\"\n{rest}"));
+            assert_eq!(answer.is_in(State::Settling), settling, "{rest}");
+        }
+    }
+
+    #[test]
     fn a_journey_is_followed_by_days_of_peace() {
         for (at, settling) in [
             ("2027-03-06T20:00", false),

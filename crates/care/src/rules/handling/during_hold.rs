@@ -32,6 +32,7 @@ pub const RULE: Rule = Rule {
 struct Against {
     words: String,
     records: Vec<Evidence>,
+    /// The value that decided, with its unit; a shed has none.
     line: Option<(Line, &'static str)>,
     /// The meal came up afterwards.
     came_up: bool,
@@ -68,6 +69,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         .on(against.records.iter().copied());
     if let Some((line, unit)) = &against.line {
         finding = finding.by(line, unit);
+    } else {
+        finding = finding.from(lines::source("handling_preshed"));
     }
     draft.find(finding);
 }

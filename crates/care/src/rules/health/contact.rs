@@ -46,6 +46,10 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         }
         return;
     }
+    // A quarantine that is shared is told as that.
+    if draft.found(Code::QuarantineBreach).is_some() {
+        return;
+    }
     let signs = Signs::of(view);
     let catching: Vec<_> =
         signs.iter().filter(|one| one.meaning.contagious || (one.meaning.weak && one.meaning.ill)).collect();

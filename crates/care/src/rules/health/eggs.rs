@@ -1,6 +1,6 @@
 //! Laying that does not come, and tissue outside the vent.
 
-use records::facts::SignKind;
+use records::facts::{BreedingWhat, Sex, SignKind};
 use units::When;
 
 use super::tell;
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     key: "eggs-overdue",
     says: "Straining without an egg or young for 24 hours, or eggs not laid 21 days (royal python 50) after the pre-lay shed: a veterinarian; straining with weakness, blood or tissue outside: now.",
     because: "Eggs that stay inside must be treated within about two days.",
-    sources: &["dystocia", "eggs_overdue", "prelay_noted_late", "laying_goes_on"],
+    sources: &["dystocia", "eggs_overdue", "prelay_noted_late", "laying_goes_on", "paired_may_be_gravid"],
     check,
 };
 
@@ -41,15 +41,27 @@ pub(super) enum Laying {
     Gravid(When, Evidence),
     /// Laid or gave birth lately.
     Begun(When),
+    /// Paired, and nobody knows.
+    Paired(When, Evidence),
 }
 
-/// Is she gravid, or did she lay or give birth so lately that more may be inside?
+/// Is she gravid, may she be, or did she lay or give birth so lately that more may be inside?
 pub(super) fn laying(view: &View<'_>) -> Option<Laying> {
     if let Some(gravid) = view.gravid() {
         return Some(Laying::Gravid(gravid.at, seen(gravid)));
     }
     let within = lines::low("laying_goes_on").value;
-    view.last_laid().filter(|laid| view.days_since(*laid) <= within).map(Laying::Begun)
+    if let Some(laid) = view.last_laid().filter(|laid| view.days_since(*laid) <= within) {
+        return Some(Laying::Begun(laid));
+    }
+    let may_be = lines::low("paired_may_be_gravid").value;
+    let paired = view.line.breedings.last().filter(|one| one.what == BreedingWhat::Paired);
+    let counts = |at: When| {
+        view.sex() != Some(Sex::Male)
+            && view.days_since(at) <= may_be
+            && view.last_laid().is_none_or(|laid| laid.from < at.from)
+    };
+    paired.filter(|one| counts(one.at)).map(|one| Laying::Paired(one.at, seen(one)))
 }
 
 fn check(view: &View<'_>, draft: &mut Draft) {
@@ -74,7 +86,7 @@ fn labour(view: &View<'_>, draft: &mut Draft, laying: &Laying, straining: &Stand
     let since = match laying {
         // An egg that came starts the clock anew.
         Laying::Begun(laid) => since.max(laid.to.min(view.now)),
-        Laying::Gravid(..) => since,
+        Laying::Gravid(..) | Laying::Paired(..) => since,
     };
     let hours = view.now.hours_since(since).max(0.0);
     let grave: Vec<&Standing<'_>> = [SignKind::Prolapse, SignKind::Bleeding]
@@ -87,10 +99,11 @@ fn labour(view: &View<'_>, draft: &mut Draft, laying: &Laying, straining: &Stand
             (if view.profile.live_bearing { "without any young" } else { "without an egg" }).to_owned()
         }
         Laying::Begun(_) => "after the last one came".to_owned(),
+        Laying::Paired(at, _) => format!("and was paired on {}: she may be gravid", view.date_of(*at)),
     };
     let mut says = format!("She has been straining for {} {so_far}", hours_in_words(hours));
     let mut records = straining.evidence();
-    if let Laying::Gravid(_, record) = laying {
+    if let Laying::Gravid(_, record) | Laying::Paired(_, record) = laying {
         records.push(*record);
     }
     let (severity, does) = if let Some(first) = grave.first() {
@@ -214,6 +227,20 @@ mod tests {
         for (at, severity) in [("2027-03-21T17:00", Some(Severity::Watch)), ("2027-03-21T18:00", Some(Severity::Vet))] {
             assert_eq!(gravid("ball_python", at, some), severity, "{at}");
         }
+    }
+
+    #[test]
+    fn a_paired_female_that_strains_may_be_gravid() {
+        let told = |sex: &str, paired: &str| {
+            let text = format!(
+                "at = \"2027-03-21T12:00\"\n[animal]\nspecies = \"ball_python\"\nsex = \"{sex}\"\n[[breeding]]\nat = \"{paired}\"\nwhat = \"paired\"\n\
+                 [[sign]]\nat = \"2027-03-20T10:00\"\nsign = \"straining\"\n"
+            );
+            answer(&text).finding(Code::EggRetention).map(|found| found.severity)
+        };
+        assert_eq!(told("female", "2026-12-01"), Some(Severity::Vet));
+        assert_eq!(told("male", "2026-12-01"), None);
+        assert_eq!(told("female", "2026-06-01"), None);
     }
 
     #[test]

@@ -27,14 +27,15 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let signs = Signs::of(view);
     let of_mouth = !signs.of_code(Code::Mouth).is_empty();
     let of_eggs = eggs::laying(view).is_some();
-    let list: Vec<&Standing<'_>> = signs
-        .of_code(Code::Stools)
-        .into_iter()
-        .filter(|one| !(one.sign == SignKind::FoulSmell && of_mouth) && !(one.sign == SignKind::Straining && of_eggs))
-        .filter(|one| {
-            !(one.sign == SignKind::NoStool && one.meaning.severity < Severity::Vet && (of_eggs || view.is_brumating()))
-        })
-        .collect();
+    let mild = |one: &Standing<'_>| one.meaning.severity < Severity::Vet;
+    let is_told_elsewhere = |one: &Standing<'_>| match one.sign {
+        SignKind::FoulSmell => of_mouth,
+        SignKind::Straining => of_eggs,
+        SignKind::NoStool => mild(one) && (of_eggs || view.is_brumating()),
+        _ => false,
+    };
+    let list: Vec<&Standing<'_>> =
+        signs.of_code(Code::Stools).into_iter().filter(|one| !is_told_elsewhere(one)).collect();
     let Some(mut told) = Told::of(view, Code::Stools, &list) else { return };
     let has = |sign| list.iter().find(|one| one.sign == sign);
     if let Some(watery) = has(SignKind::WateryStool) {
