@@ -28,6 +28,8 @@ pub(super) struct Role {
     pub place: Place,
     /// Is it kept as notes only because nothing else was understood? Then its header is kept too.
     pub is_labelled: bool,
+    /// Does it say one thing of each animal, so that once is enough?
+    pub is_once: bool,
     /// Was its meaning told by the keeper?
     pub is_told: bool,
 }
@@ -54,9 +56,10 @@ pub(super) fn recognise(table: &Table, answers: &Answers) -> Result<(Vec<Role>, 
             }
         };
         let place = words.place().under(meaning);
-        roles.push(Role { column, meaning, unit: None, because, words, place, is_labelled, is_told });
+        roles.push(Role { column, meaning, unit: None, because, words, place, is_labelled, is_once: false, is_told });
     }
     one_identity(table, &mut roles, &mut questions);
+    once(table, &mut roles);
     one_of_each(table, &mut roles, &mut questions);
     date_by_content(table, &contents, &mut roles, &mut questions);
     whose_mass(table, &mut roles, &mut questions);
@@ -113,11 +116,15 @@ fn told(table: &Table, answers: &Answers) -> Result<Vec<Option<Meaning>>, Vec<Fa
 }
 
 fn meaning(table: &Table, column: usize, words: &Header, content: &Content) -> Found {
+    let header = table.header(column);
+    let suggested = words.suggests();
+    if content.filled == 0 && suggested.first() == Some(&Meaning::Outcome) && words.is_about_outcomes() {
+        // Left empty beside a meal, it leaves open what became of it.
+        return Found::Clear(Meaning::Outcome, format!("its header says `{header}`, and it is empty"));
+    }
     if content.filled == 0 {
         return Found::Clear(Meaning::Ignored, "it is empty".to_owned());
     }
-    let header = table.header(column);
-    let suggested = words.suggests();
     let by_words = |meaning: Meaning| Found::Clear(meaning, format!("its header says `{header}`"));
     if suggested.contains(&Meaning::MealMass) && suggested.contains(&Meaning::MealCount) {
         let fitting =
@@ -129,13 +136,17 @@ fn meaning(table: &Table, column: usize, words: &Header, content: &Content) -> F
                 Found::Open(choices, "its figures may be the mass of the prey or the number of items".to_owned())
             }
             None if content.is_days() => open_days(),
-            None => Found::Words,
+            None => unknown_words(&suggested),
         };
     }
     if let [only] = suggested.as_slice() {
         let mass_in_words = *only == Meaning::MealMass && (content.is_numeric() || content.fits(Meaning::Prey));
-        // A column of dates that holds few dates is more likely faulty than something else: its cells are told.
-        let stays = matches!(only, Meaning::Date | Meaning::Sex | Meaning::Hatched | Meaning::Arrived | Meaning::Mass);
+        // A column of dates that holds few dates is more likely faulty than something else: its cells are told. So are
+        // unknown words for what became of a meal, which would pass for one that was eaten.
+        let stays = matches!(
+            only,
+            Meaning::Date | Meaning::Sex | Meaning::Hatched | Meaning::Arrived | Meaning::Mass | Meaning::Outcome
+        );
         if mass_in_words || content.fits(*only) || stays {
             return by_words(*only);
         }
@@ -149,7 +160,18 @@ fn meaning(table: &Table, column: usize, words: &Header, content: &Content) -> F
         let because = "an age holds for one day only; the date of hatching says the same for all days".to_owned();
         return Found::Open(vec![Meaning::Ignored, Meaning::Note], because);
     }
-    by_cells(table, content)
+    match by_cells(table, content) {
+        Found::Words if !suggested.is_empty() => unknown_words(&suggested),
+        found => found,
+    }
+}
+
+/// Its header says what it is, and its words are not those that are known.
+fn unknown_words(suggested: &[Meaning]) -> Found {
+    let mut choices: Vec<Meaning> = suggested.iter().copied().filter(|meaning| meaning.quantity().is_none()).collect();
+    choices.retain(|meaning| *meaning != Meaning::Note);
+    choices.extend([Meaning::Note, Meaning::Ignored]);
+    Found::Open(choices, "its header tells what it is, but its words are not understood so".to_owned())
 }
 
 fn by_cells(table: &Table, content: &Content) -> Found {
@@ -231,6 +253,16 @@ fn pairs_up(table: &Table, one: usize, other: usize) -> bool {
         .map(|row| (row.cell(one), row.cell(other)))
         .filter(|(a, b)| !a.is_empty() && !b.is_empty())
         .all(|(a, b)| *there.entry(a).or_insert(b) == b && *back.entry(b).or_insert(a) == a)
+}
+
+/// Columns such as a colour form say the same in every row of an animal.
+fn once(table: &Table, roles: &mut [Role]) {
+    let animal = roles.iter().find(|role| role.meaning == Meaning::Animal).map(|role| role.column);
+    for role in roles.iter_mut().filter(|role| role.is_labelled) {
+        let mut said = std::collections::HashMap::new();
+        let cells = table.filled(role.column).map(|(row, cell)| (animal.map_or("", |column| row.cell(column)), cell));
+        role.is_once = cells.into_iter().all(|(animal, cell)| *said.entry(animal).or_insert(cell) == cell);
+    }
 }
 
 /// Of several columns with a meaning that only one can have, the one that was told (or the first) has it.

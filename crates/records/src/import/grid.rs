@@ -8,6 +8,9 @@ pub const MOST_COLUMNS: usize = 512;
 /// Tables with more cells than this are not read.
 pub const MOST_CELLS: usize = 5_000_000;
 
+/// Cells longer than this, in bytes, are not read: most often a quote was left open.
+const LONGEST_CELL: usize = 65_536;
+
 /// A row of cells.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Row {
@@ -53,6 +56,11 @@ pub(super) fn lay_out(name: &str, text: &str) -> Result<Grid, Fault> {
         if MOST_COLUMNS < row.width {
             let what = format!("the line holds {} cells, more than the {MOST_COLUMNS} that are read", row.width);
             let mend = "keep one row for each day and one column for each thing that was written down";
+            return Err(Fault::new(what, format!("{name}, line {}", row.line), mend));
+        }
+        if let Some(long) = row.cells.iter().find(|cell| LONGEST_CELL < cell.len()) {
+            let what = format!("a cell holds {} bytes, more than the {LONGEST_CELL} that are read", long.len());
+            let mend = "look for a quote that is closed too late, and shorten the cell";
             return Err(Fault::new(what, format!("{name}, line {}", row.line), mend));
         }
         if row.is_blank() {
@@ -107,7 +115,7 @@ fn likeliest(text: &str) -> Option<char> {
 }
 
 fn understood_headers(row: &Row) -> usize {
-    row.cells.iter().filter(|cell| cell.chars().count() <= 40 && words::Header::read(cell).is_understood()).count()
+    row.cells.iter().filter(|cell| cell.len() <= 80 && words::Header::read(cell).is_understood()).count()
 }
 
 fn is_whole(cell: &str) -> bool {

@@ -80,13 +80,14 @@ fn understand(name: &str, bytes: &[u8], answers: &Answers, zone: &Zone) -> Resul
     let mut findings = Findings::default();
     let said = table.rows.iter().map(|row| desk.row(row, &mut findings)).collect();
     let mut animals = animals::gather(&desk, said, &mut findings);
+    if !is_open && !findings.faults.is_empty() {
+        return Err(findings.faults);
+    }
     questions.append(&mut findings.questions);
     if !questions.is_empty() {
         // What was read on the way to a question is nobody's record, and its faults may vanish with the answer.
         animals.clear();
         findings = Findings::default();
-    } else if !findings.faults.is_empty() {
-        return Err(findings.faults);
     } else if animals.is_empty() {
         let mend = "say what its columns mean, or choose another file";
         return Err(vec![Fault::new("the table holds nothing about an animal", name, mend)]);
@@ -100,7 +101,7 @@ fn understand(name: &str, bytes: &[u8], answers: &Answers, zone: &Zone) -> Resul
         questions,
         rows: table.rows.len(),
         blank_rows,
-        samples: telling::samples(&table, &animals, width, zone),
+        samples: telling::samples(&desk, &animals, width),
         left_out: std::mem::take(&mut table.left_out),
         animals,
         doubts: at_most(told, name),
@@ -128,7 +129,8 @@ fn provisional(settled: &Settled, roles: &[Role]) -> Settled {
 fn shown(table: &table::Table, roles: &[Role], settled: &Settled, width: usize) -> Vec<Column> {
     let of_role = |role: &Role| {
         let unit = role.meaning.quantity().and_then(|_| settled.units.get(&role.column));
-        let why = settled.because.get(&role.column).map(|why| format!("; {why}")).unwrap_or_default();
+        let why = settled.because.get(&role.column).filter(|why| **why != role.because);
+        let why = why.map(|why| format!("; {why}")).unwrap_or_default();
         Column {
             header: table.header(role.column).to_owned(),
             meaning: role.meaning,

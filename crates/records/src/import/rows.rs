@@ -135,7 +135,8 @@ impl<'a> Desk<'a> {
         for (role, cell) in self.cells(row, Meaning::Note) {
             if role.is_labelled {
                 let text = format!("{}: {cell}", self.header(role));
-                said.labelled.extend(self.note(at, &text, line, findings));
+                let note = self.note(at, &text, line, findings);
+                if role.is_once { &mut said.labelled } else { &mut said.facts }.extend(note);
             } else {
                 said.facts.extend(self.note(at, cell, line, findings));
             }

@@ -163,9 +163,20 @@ fn dates(table: &Table, roles: &[Role], answers: &Answers, zone: &Zone, settled:
     let shown: Vec<DateOrder> = found.values().filter_map(order_of).collect();
     let common = shown.first().copied().filter(|first| shown.iter().all(|order| order == first));
     for role in roles.iter().filter(|role| has_dates(role)) {
-        let own = found.get(&role.column).and_then(order_of);
-        if let Some(order) = answers.date_order.or(own).or(common) {
-            settled.orders.insert(role.column, order);
+        let own = found.get(&role.column).and_then(|lines| Some((order_of(lines)?, lines)));
+        let (order, because) = match (answers.date_order, own, common) {
+            (Some(order), ..) => (order, None),
+            (None, Some((order, lines)), _) => {
+                let line = lines.iter().flatten().next().copied().unwrap_or_default();
+                (order, Some(format!("{}, as line {line} shows", order_words(Some(order)))))
+            }
+            (None, None, Some(order)) => (order, Some(format!("{}, as in the other dates", order_words(Some(order))))),
+            (None, None, None) => continue,
+        };
+        settled.orders.insert(role.column, order);
+        let matters = open.iter().any(|(column, ..)| *column == role.column);
+        if let Some(because) = because.filter(|_| matters) {
+            settled.because.insert(role.column, because);
         }
     }
     if let Some((_, _, example)) = open.into_iter().find(|(column, ..)| !settled.orders.contains_key(column)) {

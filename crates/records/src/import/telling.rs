@@ -2,41 +2,51 @@
 
 use units::Zone;
 
-use super::table::Table;
+use super::grid::Row;
+use super::meaning::Meaning;
+use super::rows::Desk;
 use super::understood::{ImportedAnimal, Sample};
+use super::words::fold;
 use crate::choice::Choice;
-use crate::facts::{Breeding, Fact, Meal, Means, Measurement, Reading};
+use crate::facts::{Animal, Breeding, Fact, Meal, Means, Measurement, Reading};
 
 /// So many rows are shown.
 const SHOWN: usize = 5;
 
 /// The first rows, as they stand and as they were understood.
-pub(super) fn samples(table: &Table, animals: &[ImportedAnimal], width: usize, zone: &Zone) -> Vec<Sample> {
-    let becomes = |line: u32| {
-        let of_row = |animal: &ImportedAnimal| -> Vec<String> {
-            let facts = animal.facts.iter().filter(|(from, _)| *from == line);
-            facts.map(|(_, fact)| format!("{}: {}", animal.name, told(fact, zone))).collect()
-        };
-        animals.iter().flat_map(of_row).collect()
+pub(super) fn samples(desk: &Desk<'_>, animals: &[ImportedAnimal], width: usize) -> Vec<Sample> {
+    let names = desk.roles.iter().find(|role| role.meaning == Meaning::Animal);
+    let mut told_of: Vec<&str> = Vec::new();
+    let shown = desk.table.rows.iter().take(SHOWN);
+    let sample = |row: &Row| {
+        let named = names.map(|role| fold(row.cell(role.column)));
+        let mut becomes = Vec::new();
+        for animal in animals {
+            // An animal that its row names for the first time is told itself, too.
+            let is_named = named.as_ref().is_none_or(|name| *name == fold(&animal.name));
+            if is_named && !told_of.contains(&animal.name.as_str()) {
+                told_of.push(&animal.name);
+                becomes.push(format!("{}: {}", animal.name, told(&Fact::Animal(animal.animal.clone()), desk.zone)));
+            }
+            let of_row = animal.facts.iter().filter(|(line, _)| *line == row.line);
+            becomes.extend(of_row.map(|(_, fact)| format!("{}: {}", animal.name, told(fact, desk.zone))));
+        }
+        Sample { line: row.line, cells: row.cells.iter().take(width).cloned().collect(), becomes }
     };
-    let shown = table.rows.iter().take(SHOWN);
-    shown
-        .map(|row| Sample {
-            line: row.line,
-            cells: row.cells.iter().take(width).cloned().collect(),
-            becomes: becomes(row.line),
-        })
-        .collect()
+    shown.map(sample).collect()
 }
 
 /// A record in words.
 pub fn told(fact: &Fact, zone: &Zone) -> String {
+    if let Fact::Animal(one) = fact {
+        return animal(one, zone);
+    }
     let when = fact.when().map(|when| format!(" on {}", zone.write_when(when))).unwrap_or_default();
     let what = match fact {
         Fact::Weighing(one) if one.estimated => format!("about {} g, guessed", figure(one.mass_g)),
         Fact::Weighing(one) => format!("weighed {} g", figure(one.mass_g)),
         Fact::Measurement(one) => measured(one),
-        Fact::Meal(one) => meal(one),
+        Fact::Meal(one) => meal(one, zone),
         Fact::Shed(one) => match (one.shed_at, one.pieces) {
             (Some(_), Some(1)) => "shed in one piece".to_owned(),
             (Some(_), _) => "shed".to_owned(),
@@ -65,13 +75,21 @@ fn figure(value: f64) -> String {
     rounded.to_string()
 }
 
+fn animal(one: &Animal, zone: &Zone) -> String {
+    let mut parts = vec![one.species.clone()];
+    parts.extend(one.sex.map(|sex| sex.words()));
+    parts.extend(one.hatched.map(|when| format!("hatched {}", zone.write_when(when))));
+    parts.extend(one.arrived.map(|when| format!("arrived {}", zone.write_when(when))));
+    parts.join(", ")
+}
+
 fn measured(one: &Measurement) -> String {
     let parts = [("total length", one.total_length_cm), ("snout to vent", one.snout_vent_cm), ("girth", one.girth_cm)];
     let parts = parts.into_iter().filter_map(|(name, length)| Some(format!("{name} {} cm", figure(length?))));
     parts.collect::<Vec<_>>().join(", ")
 }
 
-fn meal(one: &Meal) -> String {
+fn meal(one: &Meal, zone: &Zone) -> String {
     let mut parts = Vec::new();
     if 1 < one.count {
         parts.push(format!("{} ×", one.count));
@@ -83,7 +101,9 @@ fn meal(one: &Meal) -> String {
     if let Some(state) = one.state {
         parts.push(format!("({})", state.words()));
     }
-    format!("{} {}", parts.join(" "), one.outcome)
+    parts.push(one.outcome.words());
+    parts.extend(one.regurgitated_at.map(|up| format!("(up on {})", zone.write_when(up))));
+    parts.join(" ")
 }
 
 fn reading(one: &Reading) -> String {

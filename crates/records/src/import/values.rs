@@ -72,7 +72,17 @@ pub(super) fn lay_out(table: &mut Table, roles: &mut Vec<Role>) -> Vec<Fault> {
         let unit = meaning.quantity().and_then(|quantity| words.unit(quantity).or_else(|| value.words.unit(quantity)));
         let place = words.place().under(meaning);
         let because = "the kind of the row tells".to_owned();
-        roles.push(Role { column, meaning, unit, because, words, place, is_labelled: false, is_told: false });
+        roles.push(Role {
+            column,
+            meaning,
+            unit,
+            because,
+            words,
+            place,
+            is_labelled: false,
+            is_once: false,
+            is_told: false,
+        });
     }
     faults
 }

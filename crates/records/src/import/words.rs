@@ -500,6 +500,11 @@ impl Header {
         self.has(FED_ONLY) && !self.has(OUTCOME)
     }
 
+    /// Does it say what became of a meal?
+    pub fn is_about_outcomes(&self) -> bool {
+        self.has(OUTCOME)
+    }
+
     /// Does it say that prey was offered, and not what became of it?
     pub fn has_offered(&self) -> bool {
         self.has(&["offered", "angeboten", "propose", "ofrecido", "offerto", "aangeboden"]) && !self.has(OUTCOME)
