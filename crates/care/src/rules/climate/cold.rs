@@ -87,7 +87,7 @@ pub(super) fn chill_now<'v>(view: &View<'_>, climate: &Climate<'v>) -> Option<Ch
         return None;
     }
     let warmest = picture.into_iter().max_by(|a, b| a.degrees.total_cmp(&b.degrees))?;
-    let (severity, line) = under(view, &warmest)?;
+    let (severity, line) = under(&cold_lines(view), night_min(view).as_ref(), &warmest)?;
     Some(Chill { warmest, line, severity })
 }
 
@@ -104,11 +104,10 @@ pub(super) fn since_the_cut<'v>(climate: &Climate<'v>) -> Vec<Felt<'v>> {
 
 /// Which line of cold the warmest place is under. At night, with the heat on, what the profile allows for nights is no
 /// cold.
-fn under(view: &View<'_>, warmest: &Felt<'_>) -> Option<(Severity, Line)> {
-    let lines = cold_lines(view);
-    let night = night_min(view).filter(|_| warmest.time == Time::Night && !warmest.in_cut);
+fn under(lines: &ColdLines, night: Option<&Line>, warmest: &Felt<'_>) -> Option<(Severity, Line)> {
+    let night = night.filter(|_| warmest.time == Time::Night && !warmest.in_cut);
     let below = |line: &Line| {
-        let value = night.as_ref().map_or(line.value, |night| line.value.min(night.value));
+        let value = night.map_or(line.value, |night| line.value.min(night.value));
         (warmest.degrees < value).then(|| line.with(value))
     };
     if let Some(line) = below(&lines.urgent) {
@@ -127,16 +126,18 @@ pub(super) fn chilled_before<'v>(view: &View<'_>, climate: &Climate<'v>) -> Opti
     let within_h = lines::high("readings_together").value;
     let counts = |one: &&Felt<'v>| one.in_cut || WARM.contains(&one.spot());
     let all: Vec<&Felt<'v>> = climate.felt.iter().filter(counts).collect();
-    let is_cold = |one: &Felt<'v>| under(view, one).is_some_and(|(severity, _)| Severity::Act <= severity);
-    let cold = all.iter().copied().filter(|one| is_cold(one));
-    let mut alone = cold.filter(|cold| {
-        !all.iter().any(|other| {
-            let near = other.at.hours_since(cold.at).abs() <= within_h;
-            let alike = other.time == cold.time && other.in_cut == cold.in_cut && other.spot() != cold.spot();
-            near && alike && !is_cold(other)
-        })
-    });
-    alone.next().copied()
+    let (lines, night) = (cold_lines(view), night_min(view));
+    let is_cold =
+        |one: &Felt<'v>| under(&lines, night.as_ref(), one).is_some_and(|(severity, _)| Severity::Act <= severity);
+    let near = |one: &Felt<'v>, other: &Felt<'v>| one.at.hours_since(other.at).abs() <= within_h;
+    all.iter().enumerate().filter(|(_, one)| is_cold(one)).find_map(|(index, cold)| {
+        let (newer, older) = (all.get(..index)?, all.get(index + 1..)?);
+        let about =
+            newer.iter().rev().take_while(|one| near(cold, one)).chain(older.iter().take_while(|one| near(cold, one)));
+        let alike = about.filter(|one| one.time == cold.time && one.in_cut == cold.in_cut && one.spot() != cold.spot());
+        let warmer = alike.into_iter().any(|one| !is_cold(one));
+        (!warmer).then_some(**cold)
+    })
 }
 
 /// What of the warm end by day decides whether a meal is digested: the air, else the surface; in a power cut the
@@ -245,7 +246,7 @@ fn night(view: &View<'_>, climate: &Climate<'_>, chill: Option<&Chill<'_>>) -> O
     let nights: Vec<&Felt<'_>> = [Spot::WarmAir, Spot::WarmSurface]
         .into_iter()
         .chain(COOL)
-        .flat_map(|spot| climate.standing(spot).filter(|one| one.time == Time::Night && !one.in_cut))
+        .flat_map(|spot| climate.standing(spot).filter(|one| one.time != Time::Day && !one.in_cut))
         .collect();
     let newest = nights.iter().map(|one| one.at).max()?;
     let together_h = lines::high("readings_together").value;
@@ -319,7 +320,7 @@ fn is_telling(felt: &Felt<'_>) -> bool {
 fn cool_side(view: &View<'_>, climate: &Climate<'_>) -> Option<Candidate> {
     let figure = view.profile.temperature.cool_ambient_c.first()?;
     let slack = lines::low("temperature_off").value;
-    let by_day = |spot| climate.newest(spot, &[Time::Day, Time::Both]).filter(|one| !one.in_cut && is_telling(one));
+    let by_day = |spot| climate.newest(spot, &[Time::Day]).filter(|one| !one.in_cut && is_telling(one));
     let felt = by_day(Spot::CoolAir).or_else(|| by_day(Spot::CoolSurface))?;
     if figure.low - slack <= felt.degrees {
         return None;
@@ -404,9 +405,6 @@ fn undigested<'v>(view: &'v View<'_>, climate: &Climate<'v>) -> Option<(Felt<'v>
     let (warm, line) = too_cool(view, climate)?;
     // In a winter rest the cold is planned; a meal that went into it is not.
     let since = view.brumation(0.0).map(|plan| plan.from.from);
-    if since.is_none() && is_cooled(view) {
-        return None;
-    }
     meal_inside(view, since.unwrap_or(view.now)).map(|meal| (warm, meal, line))
 }
 
@@ -496,6 +494,10 @@ mod tests {
             // Told as night, whatever the clock says; by the clock where nothing is told.
             (&["cool-air 08:30 20.9 night"], &[(Code::NightCold, Act)]),
             (&["cool-air 22:00 23.0"], &[]),
+            // The lowest of a whole day, or of nobody knows how long, is the night's; a mean of the day tells it too.
+            (&["cool-air 17:00 20.9 means=minimum hours=24"], &[(Code::NightCold, Act)]),
+            (&["cool-air 17:00 20.9 means=minimum"], &[(Code::NightCold, Act)]),
+            (&["cool-air 17:00 23.5 means=mean hours=24"], &[]),
         ] {
             assert_eq!(told(&on_an_evening("ball_python", &read(lines))), expected, "{lines:?}");
         }
@@ -611,6 +613,16 @@ mod tests {
         );
         let fed = on_an_evening("corn_snake", &format!("[[weighing]]\nat = \"2027-02-20\"\nmass_g = 500\n{into_it}"));
         assert_eq!(told(&fed), [(Code::TooColdToDigest, Act)], "a meal the day before");
+        let cooling = format!(
+            "{}{FED}{}",
+            rest.replace("2027-03-01", "2027-04-12").replace("04-20", "06-20"),
+            read(&["warm-air 14:00 16"])
+        );
+        assert_eq!(
+            told(&on_an_evening("corn_snake", &cooling)),
+            [(Code::TooColdToDigest, Act)],
+            "cooled with a meal inside"
+        );
     }
 
     #[test]

@@ -69,13 +69,14 @@ impl<'v> Climate<'v> {
     /// Of an animal that is in its enclosure.
     pub fn of(view: &'v View<'_>) -> Climate<'v> {
         let since = view.now.plus_days(-lines::high("readings_stand").value);
+        let hours = Hours::known();
         let mut felt: Vec<Felt<'v>> = Vec::new();
         if is_home(view) {
             let recent = view.line.readings.iter().rev().take_while(|one| since <= one.at.to);
             felt.extend(recent.filter(|one| one.spot != Spot::Outdoors).filter_map(|entry| {
                 let at = entry.at.middle().min(view.now);
                 let degrees = entry.temperature_c?;
-                Some(Felt { entry, degrees, time: time_of(view, entry), at, in_cut: is_in_cut(view, entry) })
+                Some(Felt { entry, degrees, time: time_of(view, entry, &hours), at, in_cut: is_in_cut(view, entry) })
             }));
             felt.sort_by_key(|one| std::cmp::Reverse(one.at));
         }
@@ -130,20 +131,42 @@ pub(super) fn is_home(view: &View<'_>) -> bool {
     !view.is_dead() && view.missing_since().is_none()
 }
 
-fn time_of(view: &View<'_>, reading: &Reading) -> Time {
+/// What tells day from night.
+struct Hours {
+    whole_day: f64,
+    day_from: f64,
+    day_to: f64,
+}
+
+impl Hours {
+    fn known() -> Hours {
+        Hours {
+            whole_day: lines::low("whole_day").value,
+            day_from: lines::low("daytime").value,
+            day_to: lines::high("daytime").value,
+        }
+    }
+}
+
+fn time_of(view: &View<'_>, reading: &Reading, hours: &Hours) -> Time {
     match reading.period {
         Some(Period::Day) => return Time::Day,
         Some(Period::Night) => return Time::Night,
         None => {}
     }
-    if reading.hours.is_some_and(|hours| lines::low("whole_day").value <= hours) {
-        return Time::Both;
+    // Over a whole day, or since nobody knows when, the coldest is the night's and the hottest the day's.
+    let is_long = reading.hours.map(|long| hours.whole_day <= long);
+    match (reading.means, is_long) {
+        (Means::Minimum, None | Some(true)) => return Time::Night,
+        (Means::Maximum, None | Some(true)) => return Time::Day,
+        (_, Some(true)) => return Time::Both,
+        _ => {}
     }
     if !reading.at.has_hour() {
         return Time::Day;
     }
     let hour = f64::from(view.zone.clock(reading.at.from).hour());
-    if lines::low("daytime").value <= hour && hour < lines::high("daytime").value { Time::Day } else { Time::Night }
+    if hours.day_from <= hour && hour < hours.day_to { Time::Day } else { Time::Night }
 }
 
 fn is_in_cut(view: &View<'_>, reading: &Reading) -> bool {

@@ -97,17 +97,14 @@ fn apart<'c, 'v>(view: &View<'_>, climate: &'c Climate<'v>) -> Option<(&'c Felt<
             return Some((probe, other));
         }
     }
-    let looks = || climate.felt.iter().filter(|one| one.entry.means == Means::SpotCheck && one.entry.at.has_hour());
-    looks().find_map(|one| {
-        /// Two looks at one place that are this close in time are two thermometers, not a change.
-        const AT_ONCE_H: f64 = 0.25;
-        let twin = |other: &&Felt<'v>| {
-            other.spot() == one.spot()
-                && other.entry.key != one.entry.key
-                && one.at.hours_since(other.at).abs() <= AT_ONCE_H
-                && far(one, other)
-        };
-        looks().find(twin).map(|other| (one, other))
+    /// Two looks at one place that are this close in time are two thermometers, not a change.
+    const AT_ONCE_H: f64 = 0.25;
+    let is_look = |one: &&Felt<'v>| one.entry.means == Means::SpotCheck && one.entry.at.has_hour();
+    let looks: Vec<&Felt<'v>> = climate.felt.iter().filter(is_look).collect();
+    looks.iter().enumerate().find_map(|(index, one)| {
+        let before = looks.get(index + 1..)?.iter().take_while(|other| one.at.hours_since(other.at) <= AT_ONCE_H);
+        let twin = before.into_iter().find(|other| other.spot() == one.spot() && far(one, other));
+        twin.map(|other| (*one, *other))
     })
 }
 
