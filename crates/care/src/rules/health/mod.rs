@@ -223,4 +223,47 @@ mod tests {
             }
         }
     }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(200))]
+
+        /// Whatever is seen at once: every finding is told once, in a sentence, with source and record; an ill animal
+        /// gets no meal; a veterinarian is called where a finding asks for one.
+        #[test]
+        fn any_signs_together_give_a_whole_answer(
+            signs in proptest::collection::vec((0..SignKind::ALL.len(), 0_usize..4, 0_i64..20), 1..7),
+            others in proptest::bool::ANY,
+        ) {
+            let now = crate::testing::moment("2027-04-20T18:00");
+            let zone = units::Zone::none();
+            let mut text = format!("at = \"2027-04-20T18:00\"\n[animal]\nspecies = \"ball_python\"\nstage = \"adult\"\n[household]\nother_reptiles = {others}\n");
+            for (sign, grade, days_ago) in &signs {
+                let day = zone.date(now.plus_days(-(*days_ago as f64)));
+                text.push_str(&format!("[[sign]]\nat = \"{day}\"\nsign = \"{}\"\n", SignKind::ALL[*sign]));
+                if let Some(grade) = Grade::ALL.get(*grade) {
+                    text.push_str(&format!("grade = \"{grade}\"\n"));
+                }
+            }
+            let answer = answer(&text);
+            let mut codes: Vec<Code> = answer.findings.iter().map(|found| found.code).collect();
+            codes.sort();
+            codes.dedup();
+            proptest::prop_assert_eq!(codes.len(), answer.findings.len(), "said twice");
+            for found in &answer.findings {
+                proptest::prop_assert!(found.says.ends_with('.') && found.does.ends_with('.'), "{}: {} {}", found.code, found.says, found.does);
+                proptest::prop_assert!(!found.source.is_empty() && !found.rule.is_empty(), "{} names no source", found.code);
+            }
+            let case = crate::testing::case(&text);
+            let profile = species::library().profile("ball_python").unwrap();
+            let view = View::new(&case, profile, now);
+            if !is_gone(&view) {
+                let ill = Signs::of(&view).iter().any(|one| one.meaning.ill && Severity::Vet <= one.meaning.severity);
+                proptest::prop_assert!(!ill || answer.hold(crate::answer::Action::OfferMeal).is_some(), "an ill animal gets no meal");
+                let grave = answer.findings.iter().any(|found| found.code == Code::Breathing || found.code == Code::Prolapse);
+                let called = answer.due(crate::answer::Task::VetVisit).is_some();
+                let vet = answer.findings.iter().any(|found| Severity::Vet <= found.severity && grave);
+                proptest::prop_assert!(!vet || called, "a veterinarian is called");
+            }
+        }
+    }
 }
