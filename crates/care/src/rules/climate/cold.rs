@@ -38,6 +38,8 @@ pub(super) struct ColdLines {
     pub who: &'static str,
 }
 
+const WITH_FOOD: &str = "an animal with food inside";
+
 /// Tropical species, hatchlings and animals with food inside are chilled sooner.
 pub(super) fn cold_lines(view: &View<'_>) -> ColdLines {
     let who = if view.profile.climate == species::Climate::Tropical {
@@ -45,7 +47,7 @@ pub(super) fn cold_lines(view: &View<'_>) -> ColdLines {
     } else if view.is_hatchling() {
         Some("a hatchling")
     } else if is_fed(view) {
-        Some("an animal with food inside")
+        Some(WITH_FOOD)
     } else {
         None
     };
@@ -165,11 +167,14 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         hold_after(view, draft, &before);
     }
     let mut candidates = Vec::new();
-    candidates.extend(chill.as_ref().map(|chill| chilled(view, chill)));
+    // One reading, one finding: what a cool warm end does to a meal is told by the rule for it; so is the chill that is
+    // one only because of that meal.
+    let told = undigested(view, &climate).is_some();
+    let by_meal = told && cold_lines(view).who == WITH_FOOD;
+    let itself = chill.as_ref().filter(|chill| !by_meal || chill.severity == Severity::Urgent);
+    candidates.extend(itself.map(|chill| chilled(view, chill)));
     candidates.extend(night(view, &climate, chill.as_ref()));
     if view.power_out().is_none() {
-        // One reading, one finding: what a cool warm end does to a meal is told by the rule for it.
-        let told = undigested(view, &climate).is_some();
         candidates.extend(warm_side(view, &climate).filter(|_| !told));
         candidates.extend(cool_side(view, &climate));
         candidates.extend(room(view, &climate));
@@ -553,6 +558,16 @@ mod tests {
                 .is_some_and(|hold| hold.because.iter().any(|one| one.rule == DIGESTION.key));
             assert_eq!(held, degrees == "23.9", "{degrees} °C");
         }
+    }
+
+    #[test]
+    fn a_chill_that_is_one_only_for_the_meal_is_told_once() {
+        let cold = |degrees: &str| format!("{}{FED}", read(&[&format!("warm-air 14:00 {degrees}")]));
+        assert_eq!(told(&on_an_evening("corn_snake", &cold("21"))), [(Code::TooColdToDigest, Act)]);
+        let danger = told(&on_an_evening("corn_snake", &cold("17.9")));
+        assert_eq!(danger, [(Code::WarmAirCool, Urgent), (Code::TooColdToDigest, Act)]);
+        let tropical = told(&on_an_evening("ball_python", &cold("21")));
+        assert_eq!(tropical, [(Code::WarmAirCool, Act), (Code::TooColdToDigest, Act)], "cold for the animal itself");
     }
 
     #[test]
