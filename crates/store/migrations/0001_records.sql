@@ -129,6 +129,7 @@ create table enclosure (
     gaps integer check (gaps in (0, 1)),
     floor_wet integer check (floor_wet in (0, 1))
 ) strict;
+create index enclosure_in_room on enclosure (room);
 
 -- What holds for the whole household.
 create table household (

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
+use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 
 use crate::error::StoreError;
@@ -150,6 +151,8 @@ fn io(path: &Path) -> impl FnOnce(std::io::Error) -> StoreError + '_ {
 fn settle(db: &Connection) -> Result<(), StoreError> {
     db.busy_timeout(BUSY)?;
     db.set_prepared_statement_cache_capacity(128);
+    // Plans do not hang on the values that are bound: otherwise statements are compiled anew at every use.
+    db.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     db.pragma_update(None, "foreign_keys", true)?;
     db.pragma_update(None, "recursive_triggers", true)?;
     db.pragma_update(None, "temp_store", "memory")?;
