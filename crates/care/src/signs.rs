@@ -231,6 +231,7 @@ impl Told {
         if to < self.severity {
             self.severity = to;
             self.does = does.into();
+            self.caution = self.caution.filter(|_| Severity::Act <= to);
             self.beside.push(because.into());
         }
     }

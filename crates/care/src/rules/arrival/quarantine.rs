@@ -53,12 +53,10 @@ fn start(view: &View<'_>) -> Option<Start> {
     Some(Start { at: began.at, words, record: vec![began.evidence] })
 }
 
-/// The last sign in the quarantine that others could catch: the clock begins anew.
-fn last_contagious<'v>(view: &'v View<'_>, since: Moment) -> Option<&'v Entry<Sign>> {
-    let counts = |one: &&Entry<Sign>| {
-        since <= one.at.to && signs::meaning(one.sign, one.grade).is_some_and(|meaning| meaning.contagious)
-    };
-    view.line.signs.iter().rev().find(counts)
+/// Signs since then that others could catch, the earliest first: each begins the count anew.
+fn contagious<'v>(view: &'v View<'_>, since: Moment) -> impl Iterator<Item = &'v Entry<Sign>> {
+    let catching = |one: &Entry<Sign>| signs::meaning(one.sign, one.grade).is_some_and(|meaning| meaning.contagious);
+    view.line.signs.iter().filter(move |one| since <= one.at.to && catching(one))
 }
 
 fn check(view: &View<'_>, draft: &mut Draft) {
@@ -70,16 +68,19 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let line = lines::high(if wild { "quarantine_wild_import" } else { "quarantine_default" });
     let since = start.at.from;
     let mut until = known_end(view, start.at).plus_days(line.value);
+    let mut anew = None;
+    for sign in contagious(view, since).take_while(|sign| sign.at.from <= view.now) {
+        if sign.at.from < until {
+            until = until.max(sign.at.to.plus_days(line.value));
+            anew = Some(sign);
+        }
+    }
     if until <= view.now {
         return;
     }
-    if let Some(sign) = last_contagious(view, start.at.from) {
-        let anew = sign.at.to.plus_days(line.value);
-        if until < anew {
-            until = anew;
-            start.words.push_str(&format!("; the count began anew with a sign on {}", view.date_of(sign.at)));
-            start.record.push(seen(sign));
-        }
+    if let Some(sign) = anew {
+        start.words.push_str(&format!("; the count began anew with a sign on {}", view.date_of(sign.at)));
+        start.record.push(seen(sign));
     }
     let so_far = days(view.now.days_since(since));
     let why = format!(
@@ -239,6 +240,17 @@ mod tests {
     fn a_sign_that_others_could_catch_begins_the_count_anew() {
         let mites = "[[sign]]\nat = \"2027-02-20\"\nsign = \"mites-seen\"\n";
         assert_eq!(apart_until(&newcomer("2027-03-01T09:00", "", mites)), Some(moment("2027-08-20T00:00")));
+        assert_eq!(
+            apart_until(&newcomer("2027-08-10T09:00", "", mites)),
+            Some(moment("2027-08-20T00:00")),
+            "also when the first count would be over"
+        );
+        let late = "[[sign]]\nat = \"2027-08-05\"\nsign = \"mites-seen\"\n";
+        assert_eq!(
+            apart_until(&newcomer("2027-08-10T09:00", "", late)),
+            None,
+            "after its end there is nothing to begin anew"
+        );
         let rub = "[[sign]]\nat = \"2027-02-20\"\nsign = \"rubbed-nose\"\n";
         assert_eq!(apart_until(&newcomer("2027-03-01T09:00", "", rub)), Some(moment("2027-08-01T00:00")));
     }

@@ -68,6 +68,10 @@ fn tell(
     let signs = Signs::of(view);
     if let Some(mut told) = Told::of(view, code, &signs.of_code(code)) {
         beside(&mut told, &signs);
+        if view.is_brumating() && Severity::Vet <= told.severity {
+            told.beside("its winter rest ends with this: it is warmed over days, as the veterinarian says");
+            told.from(crate::lines::source("brum_never"));
+        }
         draft.find(told.finding(rule));
     }
 }
@@ -208,6 +212,17 @@ mod tests {
         let plain = with(&[("wheezing", "slight")], "", Code::Breathing);
         let noted = with(&[("wheezing", "slight")], "note = \"gasping, nearly dead\"\n", Code::Breathing);
         assert_eq!(plain, noted);
+    }
+
+    #[test]
+    fn illness_ends_a_winter_rest() {
+        let rest = "[[planned]]\nfrom = \"2027-03-01\"\nuntil = \"2027-05-01\"\nwhat = \"brumation\"\n";
+        for (rest, said) in [(rest, true), ("", false)] {
+            let text = format!(
+                "at = \"2027-04-10T18:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[sign]]\nat = \"2027-04-10\"\nsign = \"wheezing\"\n{rest}"
+            );
+            assert_eq!(answer(&text).finding(Code::Breathing).unwrap().says.contains("winter rest"), said);
+        }
     }
 
     #[test]
