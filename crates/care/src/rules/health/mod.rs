@@ -127,6 +127,32 @@ mod tests {
         }
     }
 
+    /// The keys in the text of every rule: `.caution("key")`.
+    fn caution_keys(folder: &std::path::Path, keys: &mut Vec<(String, String)>) {
+        const CALL: &str = "caution(\"";
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                caution_keys(&path, keys);
+            } else if path.extension().is_some_and(|end| end == "rs") {
+                let text = std::fs::read_to_string(&path).unwrap();
+                let called = text.split(CALL).skip(1).filter_map(|rest| rest.split('"').next());
+                keys.extend(called.map(|key| (key.to_owned(), path.display().to_string())));
+            }
+        }
+    }
+
+    #[test]
+    fn every_caution_that_a_rule_names_is_in_the_data() {
+        let mut keys = Vec::new();
+        caution_keys(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/rules"), &mut keys);
+        keys.retain(|(key, _)| key.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-') && !key.is_empty());
+        assert!(20 < keys.len(), "the rules name cautions");
+        for (key, file) in keys {
+            assert!(species::library().caution(&key).is_some(), "{file}: there is no caution `{key}`");
+        }
+    }
+
     #[test]
     fn every_row_of_the_table_can_be_read() {
         for row in &species::library().signs {
