@@ -274,6 +274,7 @@ mod tests {
                 Some(severity),
                 "{species} of {cm} cm"
             );
+            assert!(answer.finding(Code::Escape).unwrap().caution.is_some(), "{species} of {cm} cm");
         }
         let unmeasured = missing("species = \"Python bivittatus\"\nstage = \"adult\"", "");
         assert_eq!(unmeasured.finding(Code::Escape).map(|found| found.severity), Some(Severity::Urgent));

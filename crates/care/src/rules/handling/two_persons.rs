@@ -144,7 +144,10 @@ mod tests {
     fn told(species: &str, rest: &str) -> Option<Severity> {
         let text =
             format!("at = \"2027-06-12T20:00\"\n[animal]\nspecies = \"{species}\"\nstage = \"subadult\"\n{rest}");
-        answer(&text).finding(Code::TwoPersonHandling).map(|found| found.severity)
+        let answer = answer(&text);
+        let found = answer.finding(Code::TwoPersonHandling)?;
+        assert!(found.caution.is_some(), "the danger is said beside it");
+        Some(found.severity)
     }
 
     #[test]

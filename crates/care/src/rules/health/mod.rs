@@ -127,7 +127,7 @@ mod tests {
         }
     }
 
-    /// The keys in the text of every rule: `.caution("key")`.
+    /// The keys of cautions in the text of every rule, with the file.
     fn caution_keys(folder: &std::path::Path, keys: &mut Vec<(String, String)>) {
         const CALL: &str = "caution(\"";
         for entry in std::fs::read_dir(folder).unwrap() {
