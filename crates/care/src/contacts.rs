@@ -41,7 +41,9 @@ mod tests {
     use units::Zone;
 
     fn catching(sign: &str) -> bool {
-        let text = format!("at = \"2027-03-02T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[sign]]\nat = \"2027-03-01\"\n{sign}\n");
+        let text = format!(
+            "at = \"2027-03-02T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[sign]]\nat = \"2027-03-01\"\n{sign}\n"
+        );
         is_catching(&Brief::of(&answer(&text)))
     }
 
@@ -63,7 +65,12 @@ mod tests {
     fn a_death_concerns_the_room_for_a_month() {
         let died = |what| Ending { at: Zone::none().read("2027-03-01").unwrap(), what, note: None };
         // The end of the day (2027-03-02T00:00) and 30 days more.
-        for (now, concerns) in [("2027-02-28T12:00", false), ("2027-03-01T12:00", true), ("2027-04-01T00:00", true), ("2027-04-01T00:01", false)] {
+        for (now, concerns) in [
+            ("2027-02-28T12:00", false),
+            ("2027-03-01T12:00", true),
+            ("2027-04-01T00:00", true),
+            ("2027-04-01T00:01", false),
+        ] {
             assert_eq!(died_lately(&died(EndingWhat::Died), moment(now)), concerns, "{now}");
         }
         assert!(!died_lately(&died(EndingWhat::Sold), moment("2027-03-02T12:00")));

@@ -32,10 +32,18 @@ pub fn refusals(animal: Option<&Animal>, fact: &Fact, now: Moment, zone: &Zone) 
     match (fact, animal) {
         (Fact::Animal(animal), _) => faults.extend(unanswerable(animal, None, now, zone)),
         (Fact::Override(own), Some(animal)) => {
-            faults.extend(unanswerable(animal, Some(own.clone()), now, zone).into_iter().map(|fault| Fault::new(fault.what, "path", fault.mend)));
+            faults.extend(
+                unanswerable(animal, Some(own.clone()), now, zone)
+                    .into_iter()
+                    .map(|fault| Fault::new(fault.what, "path", fault.mend)),
+            );
         }
         (Fact::Override(_), None) => {
-            faults.push(Fault::new("an own value is about no animal yet", "animal", "name the animal for which it holds"));
+            faults.push(Fault::new(
+                "an own value is about no animal yet",
+                "animal",
+                "name the animal for which it holds",
+            ));
         }
         _ => {}
     }
@@ -61,11 +69,22 @@ fn unanswerable(animal: &Animal, own: Option<records::facts::Override>, now: Mom
 
 /// The dates of a record, each with its field.
 fn dates(fact: &Fact) -> Vec<(&'static str, When)> {
-    let some = |list: &[(&'static str, Option<When>)]| list.iter().filter_map(|(field, when)| when.map(|when| (*field, when))).collect();
+    let some = |list: &[(&'static str, Option<When>)]| {
+        list.iter().filter_map(|(field, when)| when.map(|when| (*field, when))).collect()
+    };
     match fact {
-        Fact::Animal(one) => some(&[("hatched", one.hatched), ("arrived", one.arrived), ("complete_since", one.complete_since)]),
-        Fact::Meal(one) => some(&[("at", Some(one.at)), ("regurgitated_at", one.regurgitated_at), ("frozen_on", one.frozen_on)]),
-        Fact::Shed(one) => some(&[("dull_at", one.dull_at), ("blue_at", one.blue_at), ("cleared_at", one.cleared_at), ("shed_at", one.shed_at)]),
+        Fact::Animal(one) => {
+            some(&[("hatched", one.hatched), ("arrived", one.arrived), ("complete_since", one.complete_since)])
+        }
+        Fact::Meal(one) => {
+            some(&[("at", Some(one.at)), ("regurgitated_at", one.regurgitated_at), ("frozen_on", one.frozen_on)])
+        }
+        Fact::Shed(one) => some(&[
+            ("dull_at", one.dull_at),
+            ("blue_at", one.blue_at),
+            ("cleared_at", one.cleared_at),
+            ("shed_at", one.shed_at),
+        ]),
         Fact::Sign(one) => some(&[("at", Some(one.at)), ("cleared_at", one.cleared_at)]),
         Fact::Power(one) => some(&[("from", Some(one.from)), ("until", one.until)]),
         Fact::Planned(one) => some(&[("from", Some(one.from)), ("until", one.until)]),
@@ -176,7 +195,12 @@ impl Asked<'_> {
             return;
         };
         if let Some(unit) = slip(new.mass_g / last.mass_g) {
-            let what = format!("{} against {} on {}: is it in {unit}?", grams(new.mass_g), grams(last.mass_g), self.date(last.at));
+            let what = format!(
+                "{} against {} on {}: is it in {unit}?",
+                grams(new.mass_g),
+                grams(last.mass_g),
+                self.date(last.at)
+            );
             self.ask("mass_g", what);
             return;
         }
@@ -203,14 +227,23 @@ impl Asked<'_> {
         let Some(profile) = self.profile() else { return };
         let size = &profile.size;
         let adult = [&size.adult_mass_g_female, &size.adult_mass_g_male, &size.adult_mass_g_any];
-        let heaviest = adult.into_iter().flat_map(|figures| figures.iter()).map(|figure| figure.high).fold(0.0, f64::max);
+        let heaviest =
+            adult.into_iter().flat_map(|figures| figures.iter()).map(|figure| figure.high).fold(0.0, f64::max);
         let lightest = size.neonate_mass_g.iter().map(|figure| figure.low).fold(f64::INFINITY, f64::min);
         let slip = lines::low("mass_slip_factor").value;
         if 0.0 < heaviest && heaviest * slip < new.mass_g {
-            let what = format!("{} is more than twice what its kind reaches ({}): is the unit right?", grams(new.mass_g), grams(heaviest));
+            let what = format!(
+                "{} is more than twice what its kind reaches ({}): is the unit right?",
+                grams(new.mass_g),
+                grams(heaviest)
+            );
             self.ask("mass_g", what);
         } else if lightest.is_finite() && new.mass_g < lightest / slip {
-            let what = format!("{} is less than half of what its kind weighs at birth ({}): is the unit right?", grams(new.mass_g), grams(lightest));
+            let what = format!(
+                "{} is less than half of what its kind weighs at birth ({}): is the unit right?",
+                grams(new.mass_g),
+                grams(lightest)
+            );
             self.ask("mass_g", what);
         }
     }
@@ -237,7 +270,12 @@ impl Asked<'_> {
         if let Some(last) = self.weighed_before(new.at)
             && all_of_it * last.mass_g <= total * 100.0
         {
-            let what = format!("{} of prey is as much as the whole animal ({} on {})", grams(total), grams(last.mass_g), self.date(last.at));
+            let what = format!(
+                "{} of prey is as much as the whole animal ({} on {})",
+                grams(total),
+                grams(last.mass_g),
+                self.date(last.at)
+            );
             self.ask("mass_g", what);
             return;
         }
@@ -248,17 +286,33 @@ impl Asked<'_> {
         let usual = masses.get(masses.len() / 2).copied();
         let factor = lines::low("entry_meal_usual").value;
         if let Some(usual) = usual.filter(|usual| usual * factor < total) {
-            self.ask("mass_g", format!("{} of prey is more than {} times its usual meal ({})", grams(total), number(factor), grams(usual)));
+            self.ask(
+                "mass_g",
+                format!(
+                    "{} of prey is more than {} times its usual meal ({})",
+                    grams(total),
+                    number(factor),
+                    grams(usual)
+                ),
+            );
         }
     }
 
     fn prey_class(&mut self, new: &Meal) {
         use records::choice::Choice;
         let Some((class, mass)) = new.prey.zip(new.mass_g) else { return };
-        let Some(usual) = species::library().prey_class(class.key()).and_then(|class| class.mass_g.as_ref()) else { return };
+        let Some(usual) = species::library().prey_class(class.key()).and_then(|class| class.mass_g.as_ref()) else {
+            return;
+        };
         let factor = lines::low("entry_prey_class").value;
         if mass * factor < usual.low || usual.high * factor < mass {
-            let what = format!("{} is unlike a {} ({} to {})", grams(mass), class.words(), grams(usual.low), grams(usual.high));
+            let what = format!(
+                "{} is unlike a {} ({} to {})",
+                grams(mass),
+                class.words(),
+                grams(usual.low),
+                grams(usual.high)
+            );
             self.ask("mass_g", what);
         }
     }
@@ -283,7 +337,15 @@ impl Asked<'_> {
         let hot = lines::low("surface_real").value;
         if hot < degrees {
             let as_celsius = (degrees - 32.0) / 1.8;
-            self.ask("temperature_c", format!("{} at the {} is no place to live: is it in °F ({})?", celsius(degrees), spot(new.spot), celsius(as_celsius)));
+            self.ask(
+                "temperature_c",
+                format!(
+                    "{} at the {} is no place to live: is it in °F ({})?",
+                    celsius(degrees),
+                    spot(new.spot),
+                    celsius(as_celsius)
+                ),
+            );
             return;
         }
         if matches!(new.spot, Spot::Room | Spot::Outdoors | Spot::ControlProbe) {
@@ -296,7 +358,15 @@ impl Asked<'_> {
         const URGENT: usize = 2;
         let cold = lines::step(id, URGENT).value;
         if degrees < cold {
-            self.ask("temperature_c", format!("{} at the {} is dangerous for its kind (under {}): is the reading right?", celsius(degrees), spot(new.spot), celsius(cold)));
+            self.ask(
+                "temperature_c",
+                format!(
+                    "{} at the {} is dangerous for its kind (under {}): is the reading right?",
+                    celsius(degrees),
+                    spot(new.spot),
+                    celsius(cold)
+                ),
+            );
         }
     }
 
@@ -310,7 +380,8 @@ impl Asked<'_> {
     }
 
     fn after_death(&mut self, fact: &Fact) {
-        let died = self.case.timeline.endings.last().filter(|ending| ending.what == EndingWhat::Died).map(|ending| ending.at);
+        let died =
+            self.case.timeline.endings.last().filter(|ending| ending.what == EndingWhat::Died).map(|ending| ending.at);
         let Some((died, when)) = died.zip(fact.when()) else { return };
         if is_of_a_life(fact.kind()) && fact.kind() != Kind::Ending && died.to <= when.from {
             let what = format!("the animal died on {}, before that", self.date(died));
@@ -356,7 +427,10 @@ mod tests {
 
     /// A fact from its fields: «at=2027-05-20, mass_g=24».
     fn fact(kind: Kind, text: &str) -> Fact {
-        let pairs = text.split(", ").map(|pair| pair.split_once('=').unwrap()).map(|(key, value)| (key.to_owned(), Raw::Text(value.to_owned())));
+        let pairs = text
+            .split(", ")
+            .map(|pair| pair.split_once('=').unwrap())
+            .map(|(key, value)| (key.to_owned(), Raw::Text(value.to_owned())));
         let given = Given { pairs: pairs.collect(), origin: kind.words() };
         let zone = Zone::none();
         let mut reader = Reader::new(&given, &zone);
@@ -402,7 +476,11 @@ mod tests {
     #[test]
     fn an_animal_that_nothing_could_be_said_about_is_refused() {
         let zone = Zone::none();
-        for (text, refused) in [("species=corn snake", false), ("species=Nowhere snake", true), ("species=Nowhere snake, family=Colubridae", false)] {
+        for (text, refused) in [
+            ("species=corn snake", false),
+            ("species=Nowhere snake", true),
+            ("species=Nowhere snake, family=Colubridae", false),
+        ] {
             let faults = refusals(None, &fact(Kind::Animal, text), moment(NOW), &zone);
             assert_eq!(!faults.is_empty(), refused, "{text}: {faults:?}");
         }
@@ -428,22 +506,34 @@ mod tests {
             ("at=2027-05-20T19:00, mass_g=500, outcome=taken", true),
             ("at=2027-05-20T19:00, mass_g=250, count=2, outcome=taken", true),
         ] {
-            assert_eq!(asked(WEIGHED, Kind::Meal, text).iter().any(|one| one.contains("whole animal")), is_asked, "{text}");
+            assert_eq!(
+                asked(WEIGHED, Kind::Meal, text).iter().any(|one| one.contains("whole animal")),
+                is_asked,
+                "{text}"
+            );
         }
     }
 
     #[test]
     fn a_meal_of_more_than_twice_the_usual_is_asked_about() {
-        let meals: String = (1..6).map(|month| format!("[[meal]]\nat = \"2027-{month:02}-03\"\nmass_g = 20\noutcome = \"taken\"\n")).collect();
+        let meals: String = (1..6)
+            .map(|month| format!("[[meal]]\nat = \"2027-{month:02}-03\"\nmass_g = 20\noutcome = \"taken\"\n"))
+            .collect();
         for (mass, is_asked) in [(40.0, false), (40.1, true)] {
             let text = format!("at=2027-05-20T19:00, mass_g={mass}, outcome=taken");
-            assert_eq!(asked(&meals, Kind::Meal, &text).iter().any(|one| one.contains("usual meal")), is_asked, "{mass} g");
+            assert_eq!(
+                asked(&meals, Kind::Meal, &text).iter().any(|one| one.contains("usual meal")),
+                is_asked,
+                "{mass} g"
+            );
         }
     }
 
     #[test]
     fn prey_unlike_its_class_is_asked_about() {
-        let of = |mass: &str| asked("", Kind::Meal, &format!("at=2027-05-20T19:00, prey=mouse-pinky, mass_g={mass}, outcome=taken"));
+        let of = |mass: &str| {
+            asked("", Kind::Meal, &format!("at=2027-05-20T19:00, prey=mouse-pinky, mass_g={mass}, outcome=taken"))
+        };
         assert!(of("1.5").is_empty(), "{:?}", of("1.5"));
         assert_eq!(of("24").len(), 1);
     }
@@ -471,7 +561,11 @@ mod tests {
         assert!(asked(WEIGHED, Kind::Weighing, "at=2027-05-20, mass_g=480").is_empty());
         // 300 to 900 g grown, about 6 g at birth.
         for (mass, is_asked) in [("1900", true), ("1700", false), ("2", true), ("4", false)] {
-            assert_eq!(!asked("", Kind::Weighing, &format!("at=2027-05-20, mass_g={mass}")).is_empty(), is_asked, "{mass}");
+            assert_eq!(
+                !asked("", Kind::Weighing, &format!("at=2027-05-20, mass_g={mass}")).is_empty(),
+                is_asked,
+                "{mass}"
+            );
         }
     }
 
@@ -506,7 +600,9 @@ mod tests {
 
     #[test]
     fn a_record_that_is_replaced_says_nothing_against_its_successor() {
-        let mut case = case("[animal]\nspecies = \"corn_snake\"\n[[meal]]\nat = \"2027-05-20\"\nmass_g = 20\noutcome = \"taken\"\n");
+        let mut case = case(
+            "[animal]\nspecies = \"corn_snake\"\n[[meal]]\nat = \"2027-05-20\"\nmass_g = 20\noutcome = \"taken\"\n",
+        );
         let id = RecordId::read("01890000-0000-7000-8000-000000000001").unwrap();
         case.timeline.meals[0].key.id = Some(id);
         let again = fact(Kind::Meal, "at=2027-05-20, mass_g=22, outcome=taken");

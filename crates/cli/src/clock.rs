@@ -1,4 +1,4 @@
-//! The one question to the clock.
+//! The one question to the clock, where no desk is there to ask.
 
 use units::{Moment, Zone};
 
@@ -8,11 +8,14 @@ pub fn now() -> Moment {
     Moment(jiff::Timestamp::now().as_second())
 }
 
-/// The moment that `--at` names, else now.
-pub fn at(text: Option<&str>, zone: &Zone) -> Result<Moment, records::Fault> {
-    let Some(text) = text else { return Ok(now()) };
+/// The moment that a text names: a day, or a day with an hour.
+pub fn named(text: &str, zone: &Zone) -> Result<Moment, records::Fault> {
     match zone.read(text).filter(|when| when.precision <= units::Precision::Day) {
         Some(when) => Ok(when.from),
-        None => Err(records::Fault::new(format!("`{text}` is not a moment"), "--at", "write it as 2026-03-14 or 2026-03-14T19:30")),
+        None => Err(records::Fault::new(
+            format!("`{text}` is not a moment"),
+            "--at",
+            "write it as 2026-03-14 or 2026-03-14T19:30",
+        )),
     }
 }

@@ -3,6 +3,7 @@
 use std::process::ExitCode;
 
 use records::Fault;
+use web::desk::DeskError;
 
 use crate::out::Out;
 
@@ -24,6 +25,32 @@ pub enum Ended {
 /// What a command returns.
 pub type Done = Result<(), Ended>;
 
+/// The exit codes with what they mean, as `docs/exit-codes.md` tells them.
+pub const CODES: [(u8, &str, &str); 6] = [
+    (0, "done", "What was asked is done. A finding is an answer, not a failure."),
+    (2, "error", "Something in what was written is wrong (an option, a file, a value); nothing was kept."),
+    (3, "error", "Nothing of that name or no records are there."),
+    (
+        4,
+        "question",
+        "Something must be answered first (with `--yes`, or the option that the question names); nothing was kept.",
+    ),
+    (5, "busy", "Another Warmside writes to the same folder; reading goes on."),
+    (6, "error", "The disk or the database did not do its part, or the records are not as they were written."),
+];
+
+impl Ended {
+    fn parts(self) -> (Vec<Fault>, u8) {
+        match self {
+            Ended::Faults(faults) => (faults, 2),
+            Ended::NotFound(fault) => (vec![fault], 3),
+            Ended::Asked(faults) => (faults, 4),
+            Ended::Busy(fault) => (vec![fault], 5),
+            Ended::Failed(fault) => (vec![fault], 6),
+        }
+    }
+}
+
 impl From<Fault> for Ended {
     fn from(fault: Fault) -> Ended {
         Ended::Faults(vec![fault])
@@ -36,16 +63,28 @@ impl From<Vec<Fault>> for Ended {
     }
 }
 
+impl From<DeskError> for Ended {
+    fn from(error: DeskError) -> Ended {
+        match error {
+            DeskError::Faults(faults) => Ended::Faults(faults),
+            DeskError::NotFound(fault) => Ended::NotFound(fault),
+            DeskError::Busy(fault) => Ended::Busy(fault),
+            DeskError::Failed(fault) => Ended::Failed(fault),
+        }
+    }
+}
+
+impl From<store::StoreError> for Ended {
+    fn from(error: store::StoreError) -> Ended {
+        DeskError::from(error).into()
+    }
+}
+
 /// Tells why, and gives the exit code.
 pub fn code(ended: Done, out: &mut Out) -> ExitCode {
-    let (faults, word, code) = match ended {
-        Ok(()) => return ExitCode::SUCCESS,
-        Err(Ended::Faults(faults)) => (faults, "error", 2),
-        Err(Ended::NotFound(fault)) => (vec![fault], "error", 3),
-        Err(Ended::Asked(faults)) => (faults, "question", 4),
-        Err(Ended::Busy(fault)) => (vec![fault], "busy", 5),
-        Err(Ended::Failed(fault)) => (vec![fault], "error", 6),
-    };
+    let Err(ended) = ended else { return ExitCode::SUCCESS };
+    let (faults, code) = ended.parts();
+    let word = CODES.iter().find(|(one, ..)| *one == code).map_or("error", |(_, word, _)| word);
     for fault in faults {
         out.message(format!("{word}: {fault}"));
     }

@@ -1,11 +1,16 @@
 //! The program: commands, settings, and the only place that joins everything.
 //!
-//! Start with [`arguments`]: one variant for each command; each has its file in [`commands`].
+//! Start with [`arguments`]: one variant for each command; each has its file in [`commands`]. What can be written down
+//! is one table, [`kinds`].
 
+mod amount;
 mod arguments;
 mod clock;
 mod commands;
+mod demo;
 mod exit;
+mod home;
+mod kinds;
 mod out;
 
 use clap::Parser;

@@ -29,6 +29,11 @@ impl Out {
         }
     }
 
+    /// A whole answer as JSON.
+    pub fn json(&mut self, value: &serde_json::Value) {
+        self.line(format!("{value:#}"));
+    }
+
     /// A message beside the answer.
     pub fn message(&mut self, text: impl AsRef<str>) {
         self.flush();

@@ -5,4 +5,12 @@
 //!
 //! Start with [`json`], the contract of the answer; [`terminal`] says the same to a tired keeper.
 
+pub mod address;
+pub mod export;
 pub mod json;
+pub mod pages;
+pub mod section;
+pub mod strip;
+pub mod svg;
+pub mod terminal;
+pub mod wording;

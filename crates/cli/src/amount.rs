@@ -1,0 +1,212 @@
+//! Amounts and dates as people type them: `24g`, `0.9oz`, `88F`, `48in`, `yesterday`.
+//!
+//! A bare number is in the unit that its field names (`mass_g`, `set_c`); another unit is written with the number. It
+//! is turned into the unit of the field here and nowhere else, and what was kept is always shown.
+
+use records::Fault;
+use records::fields::read_number;
+use units::length::CENTIMETRES_PER_INCH;
+use units::mass::{GRAMS_PER_OUNCE, GRAMS_PER_POUND};
+use units::{Celsius, Moment, Zone};
+
+/// What a field measures, told by the end of its name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Quantity {
+    Mass,
+    Temperature,
+    Length,
+    Share,
+    Minutes,
+    Hours,
+    Power,
+}
+
+impl Quantity {
+    fn of(key: &str) -> Option<Quantity> {
+        let end = key.rsplit('_').next().unwrap_or(key);
+        Some(match (key, end) {
+            ("minutes" | "minutes_left", _) => Quantity::Minutes,
+            ("hours" | "every_hours", _) => Quantity::Hours,
+            ("watts", _) => Quantity::Power,
+            (_, "g") => Quantity::Mass,
+            (_, "c") => Quantity::Temperature,
+            (_, "cm") => Quantity::Length,
+            (_, "pct") => Quantity::Share,
+            _ => return None,
+        })
+    }
+
+    /// The units that can be written, for a message.
+    fn units(self) -> &'static str {
+        match self {
+            Quantity::Mass => "g, kg, oz or lb",
+            Quantity::Temperature => "C or F",
+            Quantity::Length => "cm, mm, m, in or ft",
+            Quantity::Share => "%",
+            Quantity::Minutes | Quantity::Hours => "min, h or d",
+            Quantity::Power => "W",
+        }
+    }
+
+    /// The value in the field's own unit; `None` when the unit is none of this quantity.
+    fn convert(self, number: f64, unit: &str) -> Option<f64> {
+        let unit = unit.trim_start_matches('°').to_lowercase();
+        let times = |factor: f64| Some(number * factor);
+        match (self, unit.as_str()) {
+            (Quantity::Mass, "g" | "gram" | "grams") => Some(number),
+            (Quantity::Mass, "kg") => times(1000.0),
+            (Quantity::Mass, "oz") => times(GRAMS_PER_OUNCE),
+            (Quantity::Mass, "lb" | "lbs") => times(GRAMS_PER_POUND),
+            (Quantity::Temperature, "c") => Some(number),
+            (Quantity::Temperature, "f") => Celsius::from_fahrenheit(number).map(Celsius::degrees),
+            (Quantity::Length, "cm") => Some(number),
+            (Quantity::Length, "mm") => times(0.1),
+            (Quantity::Length, "m") => times(100.0),
+            (Quantity::Length, "in" | "\"" | "inch" | "inches") => times(CENTIMETRES_PER_INCH),
+            (Quantity::Length, "ft" | "'" | "foot" | "feet") => times(12.0 * CENTIMETRES_PER_INCH),
+            (Quantity::Share, "%") => Some(number),
+            (Quantity::Minutes, "min" | "minutes") | (Quantity::Hours, "h" | "hours") => Some(number),
+            (Quantity::Minutes, "h" | "hours") => times(60.0),
+            (Quantity::Minutes, "d" | "days") => times(1440.0),
+            (Quantity::Hours, "min" | "minutes") => times(1.0 / 60.0),
+            (Quantity::Hours, "d" | "days") => times(24.0),
+            (Quantity::Power, "w" | "watts") => Some(number),
+            _ => None,
+        }
+    }
+}
+
+/// A value as its field takes it: a number with a unit of its own is turned into that of the field, everything else
+/// stays as it was typed.
+pub fn stored(key: &str, text: &str) -> Result<String, Fault> {
+    let text = text.trim();
+    let Some(quantity) = Quantity::of(key) else { return Ok(text.to_owned()) };
+    if text.is_empty() || read_number(text).is_some() {
+        return Ok(text.to_owned());
+    }
+    let is_of_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '-' | '+');
+    let (digits, unit) = text.split_at(text.find(|letter| !is_of_number(letter)).unwrap_or(text.len()));
+    let Some(number) = read_number(digits) else { return Ok(text.to_owned()) };
+    match quantity.convert(number, unit.trim()) {
+        Some(value) => Ok(rounded(value)),
+        None => Err(Fault::new(
+            format!("`{text}` has no unit that fits `{key}`"),
+            format!("--{}", key.replace('_', "-")),
+            format!("write the number alone, or with {}", quantity.units()),
+        )),
+    }
+}
+
+/// To a thousandth: finer than any scale or thermometer in a household.
+fn rounded(value: f64) -> String {
+    ((value * 1000.0).round() / 1000.0).to_string()
+}
+
+/// Is this the name of a field that holds a date (or several)?
+pub fn is_date(key: &str) -> bool {
+    key == "at"
+        || key.ends_with("_at")
+        || matches!(
+            key,
+            "from"
+                | "until"
+                | "given"
+                | "frozen_on"
+                | "bought"
+                | "hatched"
+                | "arrived"
+                | "complete_since"
+                | "quarantine_from"
+        )
+}
+
+/// A date as its field takes it: `now`, `today`, `yesterday`, `19:30` (today) and `yesterday 19:30` are put as dates,
+/// everything else stays as it was typed.
+pub fn date(text: &str, zone: &Zone, now: Moment) -> String {
+    let day = |back: i64| zone.date(zone.days_later(now, -back)).to_string();
+    let text = text.trim();
+    let (first, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let rest = rest.trim();
+    let dated = |day: String, clock: &str| if clock.is_empty() { day } else { format!("{day}T{clock}") };
+    match first {
+        "now" if rest.is_empty() => minute(zone, now),
+        "today" if rest.is_empty() || is_clock(rest) => dated(day(0), rest),
+        "yesterday" if rest.is_empty() || is_clock(rest) => dated(day(1), rest),
+        clock if rest.is_empty() && is_clock(clock) => dated(day(0), &padded(clock)),
+        _ if is_clock(rest) => format!("{first}T{}", padded(rest)),
+        _ => text.to_owned(),
+    }
+}
+
+/// A moment to the minute, without its offset: clock time of `zone`.
+pub fn minute(zone: &Zone, at: Moment) -> String {
+    let clock = zone.clock(at);
+    format!("{}T{:02}:{:02}", clock.date(), clock.hour(), clock.minute())
+}
+
+fn is_clock(text: &str) -> bool {
+    let Some((hour, minute)) = text.split_once(':') else { return false };
+    (1..=2).contains(&hour.len())
+        && minute.len() == 2
+        && hour.chars().chain(minute.chars()).all(|one| one.is_ascii_digit())
+}
+
+fn padded(clock: &str) -> String {
+    if clock.len() == 4 { format!("0{clock}") } else { clock.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_unit_written_with_the_number_is_turned_into_that_of_the_field() {
+        for (key, typed, kept) in [
+            ("mass_g", "24", "24"),
+            ("mass_g", "24g", "24"),
+            ("mass_g", "24 g", "24"),
+            ("mass_g", "1.2kg", "1200"),
+            ("mass_g", "0.9oz", "25.515"),
+            ("mass_g", "2lb", "907.185"),
+            ("temperature_c", "88F", "31.111"),
+            ("temperature_c", "31,5 °C", "31.5"),
+            ("set_c", "-4F", "-20"),
+            ("length_cm", "1.2m", "120"),
+            ("length_cm", "48in", "121.92"),
+            ("total_length_cm", "4ft", "121.92"),
+            ("humidity_pct", "55%", "55"),
+            ("minutes", "1h", "60"),
+            ("every_hours", "2d", "48"),
+            ("outcome", "taken", "taken"),
+            ("mass_g", "many", "many"),
+        ] {
+            assert_eq!(stored(key, typed).as_deref(), Ok(kept), "{key} {typed}");
+        }
+    }
+
+    #[test]
+    fn a_unit_of_something_else_is_refused() {
+        for (key, typed) in [("mass_g", "24cm"), ("temperature_c", "31g"), ("length_cm", "5F"), ("watts", "20h")] {
+            let fault = stored(key, typed).unwrap_err();
+            assert!(fault.what.contains(typed) && fault.mend.contains("the number alone"), "{fault}");
+        }
+    }
+
+    #[test]
+    fn words_for_days_are_dates() {
+        let zone = Zone::named("Europe/Lisbon").unwrap();
+        let now = zone.read("2026-03-14T19:30").unwrap().from;
+        for (typed, kept) in [
+            ("now", "2026-03-14T19:30"),
+            ("today", "2026-03-14"),
+            ("yesterday", "2026-03-13"),
+            ("yesterday 21:05", "2026-03-13T21:05"),
+            ("8:15", "2026-03-14T08:15"),
+            ("2026-03-01 7:00", "2026-03-01T07:00"),
+            ("2026-03-01", "2026-03-01"),
+            ("soon", "soon"),
+        ] {
+            assert_eq!(date(typed, &zone, now), kept, "{typed}");
+        }
+    }
+}
