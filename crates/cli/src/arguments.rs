@@ -188,8 +188,8 @@ pub struct Correct {
 
 #[derive(Debug, Args)]
 pub struct Species {
-    /// A common or scientific name, or the key of a profile
-    pub name: Option<String>,
+    /// A common or scientific name, or the key of a profile; all are listed without one
+    pub name: Vec<String>,
     /// Print it as JSON
     #[arg(long)]
     pub json: bool,
@@ -202,10 +202,10 @@ pub struct Override {
     /// Which value: its path in the profile, such as temperature.night_min_c
     pub path: String,
     /// The value, or the low end of a range
-    #[arg(allow_hyphen_values = true)]
+    #[arg(allow_negative_numbers = true)]
     pub low: String,
     /// The high end of a range
-    #[arg(allow_hyphen_values = true)]
+    #[arg(allow_negative_numbers = true)]
     pub high: Option<String>,
     /// Why, for example a veterinarian's word
     #[arg(long, value_name = "TEXT")]

@@ -77,6 +77,17 @@ impl Home {
         Ok(Desk::open(&self.folder()?, Access::Write, self.zone()?)?)
     }
 
+    /// The records, to be written to; where there are none, records in memory: what turns out to be faulty or a mere
+    /// trial leaves no folder behind. [`Home::settled`] makes them.
+    pub fn beginning_or_trial(&self) -> Result<Desk, Ended> {
+        if self.folder()?.join(RECORDS_FILE).exists() { self.beginning() } else { Ok(Desk::in_memory(self.zone()?)?) }
+    }
+
+    /// The same records on disk.
+    pub fn settled(&self, desk: Desk) -> Result<Desk, Ended> {
+        if desk.store().folder().is_some() { Ok(desk) } else { self.beginning() }
+    }
+
     /// The moment that `--at` names, else now.
     pub fn at(desk: &Desk, text: Option<&str>) -> Result<Moment, Ended> {
         let Some(text) = text else { return Ok(desk.now()) };

@@ -422,7 +422,7 @@ fn command_of(entry: &'static Entry) -> Command {
     if let Some(main) = entry.main {
         let name = main.trim_end_matches("_g").trim_end_matches("_cm").to_uppercase();
         let help = format!("The same as --{}", dashed(main));
-        command = command.arg(Arg::new(MAIN).value_name(name).help(help).allow_hyphen_values(true));
+        command = command.arg(Arg::new(MAIN).value_name(name).help(help).allow_negative_numbers(true));
     }
     for field in entry.fields {
         command = command.arg(option(field));
@@ -433,7 +433,7 @@ fn command_of(entry: &'static Entry) -> Command {
 fn option(field: &'static Field) -> Arg {
     let arg = Arg::new(field.key).long(dashed(field.key)).action(ArgAction::Set);
     match field.form {
-        Form::Text => arg.help(field.help).value_name(value_name(field.key)).allow_hyphen_values(true),
+        Form::Text => arg.help(field.help).value_name(value_name(field.key)).allow_negative_numbers(true),
         Form::One(words) => arg.help(format!("{}: {}", field.help, words().join(", "))).value_name("WORD"),
         Form::Flag => arg
             .help(field.help)

@@ -12,7 +12,7 @@ use crate::out::Out;
 
 /// Adds one.
 pub fn run(typed: &Typed, home: &Home, out: &mut Out) -> Done {
-    let desk = home.beginning()?;
+    let desk = home.beginning_or_trial()?;
     let mut fields = typed.fields.clone();
     let lives_in = fields
         .iter()
@@ -33,7 +33,9 @@ pub fn run(typed: &Typed, home: &Home, out: &mut Out) -> Done {
         let at = arrived.unwrap_or_else(|| desk.day());
         new.push(desk.new_record(Fact::Stay(Stay { at, enclosure })).about(id));
     }
-    entered::keep(&desk, &new, &home.by(), typed.yes)?;
+    entered::check(&desk, &new, typed.yes)?;
+    let desk = home.settled(desk)?;
+    desk.log(&new, &home.by())?;
     let clock = Clock::new(desk.zone(), desk.now());
     let kind = wording::kind(fact.kind());
     out.line(format!("{kind} added: {}.", wording::fact(&fact, &clock)).replace(wording::STAY, " "));

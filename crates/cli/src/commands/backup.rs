@@ -18,8 +18,7 @@ pub fn run(asked: &Backup, home: &Home, out: &mut Out) -> Done {
         }
     };
     let proved = desk.store().backup(&to)?;
-    let records = render::wording::counted(usize::try_from(proved.records).unwrap_or(usize::MAX), "record", "records");
-    out.line(format!("{records} copied to {} and proved.", to.display()));
+    out.line(format!("{} records copied to {} and proved.", proved.records, to.display()));
     out.line(format!("The chain ends with {}.", proved.end));
     Ok(())
 }

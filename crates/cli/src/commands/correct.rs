@@ -14,7 +14,12 @@ use crate::out::Out;
 pub fn run(asked: &Correct, home: &Home, out: &mut Out) -> Done {
     let desk = home.writing()?;
     let id = RecordId::read(asked.record.trim()).ok_or_else(|| super::log::no_such_record(&asked.record))?;
-    let old = desk.store().record(id)?.ok_or_else(|| super::log::no_such_record(&asked.record))?;
+    let mut old = desk.store().record(id)?.ok_or_else(|| super::log::no_such_record(&asked.record))?;
+    // What was corrected before is put right where it stands now.
+    while let Some(next) = old.head.corrected_by {
+        old = desk.store().record(next)?.ok_or_else(|| super::log::no_such_record(&asked.record))?;
+    }
+    let id = old.head.id;
     let mut fields: Vec<(String, String)> =
         old.fact.fields(desk.zone()).into_iter().map(|(key, raw)| (key.to_owned(), raw.shown())).collect();
     for pair in &asked.fields {

@@ -65,21 +65,23 @@ fn in_words_of_the_command_line(fault: Fault) -> Fault {
 
 /// Keeps records as one act. What cannot be is refused; what is odd is asked about, unless a yes was given before.
 pub fn keep(desk: &Desk, new: &[NewRecord], by: &str, yes: bool) -> Result<Logged, Ended> {
+    check(desk, new, yes)?;
+    Ok(desk.log(new, by)?)
+}
+
+/// Refuses and asks, and keeps nothing.
+pub fn check(desk: &Desk, new: &[NewRecord], yes: bool) -> Result<(), Ended> {
     let options = |fault: Fault| Fault { place: option_of(&fault.place), ..fault };
     let refused = desk.refusals(new)?;
     if !refused.is_empty() {
         return Err(Ended::Faults(refused.into_iter().map(options).collect()));
     }
-    if !yes {
-        let doubts = desk.doubts(new, desk.now())?;
-        if !doubts.is_empty() {
-            let asked = doubts.into_iter().map(options);
-            return Err(Ended::Asked(
-                asked.map(|fault| Fault { mend: "mend it, or add --yes if it is so".to_owned(), ..fault }).collect(),
-            ));
-        }
+    let doubts = if yes { Vec::new() } else { desk.doubts(new, desk.now())? };
+    if doubts.is_empty() {
+        return Ok(());
     }
-    Ok(desk.log(new, by)?)
+    let with_yes = |fault: Fault| Fault { mend: "mend it, or add --yes if it is so".to_owned(), ..fault };
+    Err(Ended::Asked(doubts.into_iter().map(options).map(with_yes).collect()))
 }
 
 /// A field as the option that it was written with.

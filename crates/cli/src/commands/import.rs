@@ -23,7 +23,7 @@ pub fn run(asked: &Import, home: &Home, out: &mut Out) -> Done {
         Ended::NotFound(Fault::new(format!("the file cannot be read: {error}"), name.clone(), "check the path"))
     })?;
     let answers = answers(asked)?;
-    let desk = home.beginning()?;
+    let desk = if asked.dry_run { trial(home)? } else { home.beginning_or_trial()? };
     let understood = import::read(&name, &bytes, &answers, desk.zone())?;
     if desk.store().import_seen(&understood.fingerprint)? {
         out.line(format!("{name} was imported before: nothing is changed."));
@@ -36,7 +36,7 @@ pub fn run(asked: &Import, home: &Home, out: &mut Out) -> Done {
     }
     let plan = plan(&desk, &understood, &name)?;
     let mut sheet = Sheet::new(out.width());
-    sheet.gap();
+    out.line("");
     for line in &plan.lines {
         sheet.item(0, line);
     }
@@ -56,9 +56,17 @@ pub fn run(asked: &Import, home: &Home, out: &mut Out) -> Done {
         out.line("Everything was there already: nothing is changed.");
         return Ok(());
     }
-    desk.log(&plan.new, &home.by())?;
+    home.settled(desk)?.log(&plan.new, &home.by())?;
     out.line(format!("{} records kept; `warmside undo` takes all of them back.", plan.new.len()));
     Ok(())
+}
+
+/// The records, to be read, where there are any.
+fn trial(home: &Home) -> Result<Desk, Ended> {
+    match home.reading() {
+        Err(Ended::NotFound(_)) => Ok(Desk::in_memory(home.zone()?)?),
+        other => other,
+    }
 }
 
 fn read(asked: &Import) -> std::io::Result<Vec<u8>> {

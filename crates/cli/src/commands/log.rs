@@ -1,7 +1,7 @@
 //! `warmside log KIND ...`: what was seen or done.
 
-use care::answer::Severity;
-use records::{Fact, Fault, Kind, RecordId};
+use care::answer::{Answer, Finding, Hold, Severity};
+use records::{Fact, Fault, Kind};
 use render::terminal::sheet::Sheet;
 use render::wording::{self, Clock};
 use web::desk::Desk;
@@ -20,17 +20,26 @@ pub fn run(typed: &Typed, home: &Home, out: &mut Out) -> Done {
     let fields = with_defaults(typed, &desk)?;
     let fact = entered::fact(typed.entry.kind, &fields, desk.zone(), desk.now())?;
     let new = [about.record(&desk, fact.clone())];
+    let before = answer(&desk, &about);
     let logged = entered::keep(&desk, &new, &home.by(), typed.yes)?;
     let clock = Clock::new(desk.zone(), desk.now());
     let mut sheet = Sheet::new(out.width());
     sheet.item(0, &said(&about, &fact, &clock, &desk)?);
-    if let About::Animal(id, _) = about {
-        consequences(&desk, id, &clock, &mut sheet)?;
+    if let Some((before, after)) = before.zip(answer(&desk, &about)) {
+        consequences(&before, &after, &clock, &mut sheet);
     }
     let id = logged.ids.first().map(ToString::to_string).unwrap_or_default();
     sheet.item(0, &format!("Kept as {id}; `warmside undo` takes it back."));
     out.text(&sheet.finish());
     Ok(())
+}
+
+/// What can be said of the animal now; nothing where it is about none. What cannot be answered is `rounds`' to tell: the
+/// record is kept all the same.
+fn answer(desk: &Desk, about: &About) -> Option<Answer> {
+    let About::Animal(id, _) = about else { return None };
+    let case = desk.case(*id, desk.now()).ok()?;
+    care::assess(&case, desk.now()).ok()
 }
 
 fn about(typed: &Typed, desk: &Desk) -> Result<About, Ended> {
@@ -89,17 +98,20 @@ fn said(about: &About, fact: &Fact, clock: &Clock, desk: &Desk) -> Result<String
     })
 }
 
-/// What the keeper should know at once: what must wait now, and what was found that cannot wait.
-fn consequences(desk: &Desk, animal: RecordId, clock: &Clock, sheet: &mut Sheet) -> Result<(), Ended> {
-    let answer = match desk.case(animal, desk.now()).map(|case| care::assess(&case, desk.now())) {
-        Ok(Ok(answer)) => answer,
-        Ok(Err(faults)) => return Err(Ended::Faults(faults)),
-        Err(error) => return Err(error.into()),
+/// What the record changed and the keeper should know at once: what must wait now and did not, what was found that
+/// cannot wait, and what is allowed again.
+fn consequences(before: &Answer, after: &Answer, clock: &Clock, sheet: &mut Sheet) {
+    let is_new = |finding: &&Finding| {
+        let graver = before.finding(finding.code).is_none_or(|old| old.severity < finding.severity);
+        Severity::Act <= finding.severity && graver
     };
-    for finding in answer.findings.iter().filter(|finding| Severity::Act <= finding.severity) {
+    for finding in after.findings.iter().filter(is_new) {
         sheet.item(0, &format!("{}: {} {}", wording::severity(finding.severity), finding.says, finding.does));
     }
-    for hold in &answer.holds {
+    let is_later = |hold: &&Hold| {
+        before.hold(hold.action).is_none_or(|old| old.until != hold.until || old.ends_with != hold.ends_with)
+    };
+    for hold in after.holds.iter().filter(is_later) {
         let until = match (hold.until, hold.ends_with) {
             (Some(until), _) => format!("until {}", clock.moment(until)),
             (None, Some(end)) => format!("until {end}"),
@@ -108,7 +120,15 @@ fn consequences(desk: &Desk, animal: RecordId, clock: &Clock, sheet: &mut Sheet)
         let why = hold.because.first().map(|one| format!(": {}", one.why)).unwrap_or_default();
         sheet.item(0, &format!("{} {until}{why}", wording::capital(wording::held(hold.action))));
     }
-    Ok(())
+    let freed: Vec<&str> = before
+        .holds
+        .iter()
+        .filter(|hold| after.hold(hold.action).is_none())
+        .map(|hold| wording::free_again(hold.action))
+        .collect();
+    if !freed.is_empty() {
+        sheet.item(0, &format!("No longer held: {}.", wording::listed(&freed)));
+    }
 }
 
 /// A fault that names the record.

@@ -13,7 +13,8 @@ use crate::out::Out;
 pub fn run(asked: &Species, out: &mut Out) -> Done {
     let library = species::library();
     let look = Look { width: out.width(), why: false };
-    let Some(name) = &asked.name else {
+    let name = &asked.name.join(" ");
+    if name.is_empty() {
         if asked.json {
             let one = |profile: &Profile| {
                 json!({ "key": profile.key, "scientific_name": profile.scientific_name, "common_names": profile.common_names,

@@ -19,7 +19,7 @@ pub fn run(asked: &Undo, home: &Home, out: &mut Out) -> Done {
         let clock = Clock::new(desk.zone(), desk.now());
         let what = render::wording::fact(&stored.fact, &clock).replace(render::wording::STAY, " ");
         let kind = render::wording::kind(stored.head.kind).to_lowercase();
-        out.line(format!("Taken back: {kind}, {what}. `warmside redo` does not bring it back; `warmside undo` does."));
+        out.line(format!("Taken back: {kind}, {what}. `warmside undo` puts it back."));
         return Ok(());
     }
     let act = desk.undo(None, &by)?;

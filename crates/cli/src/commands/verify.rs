@@ -11,9 +11,7 @@ pub fn run(home: &Home, out: &mut Out) -> Done {
     let desk = home.reading()?;
     let found = desk.store().verify()?;
     if found.is_sound() {
-        let records =
-            render::wording::counted(usize::try_from(found.records).unwrap_or(usize::MAX), "record", "records");
-        out.line(format!("Sound: {records} and {} removals are as they were written.", found.removals));
+        out.line(format!("Sound: {} records and {} removals are as they were written.", found.records, found.removals));
         out.line(format!("The chain ends with {}.", found.end));
         return Ok(());
     }

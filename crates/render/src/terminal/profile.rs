@@ -67,17 +67,11 @@ fn cautions<'a>(profile: &Profile, library: &'a Library) -> Vec<&'a str> {
     keys.filter_map(|key| library.caution(key)).map(|caution| caution.text.as_str()).collect()
 }
 
+/// A path in words, without the units that stand beside the value.
 fn words(path: &str) -> String {
-    let mut parts: Vec<String> = path.split('.').map(|part| part.replace('_', " ")).collect();
-    if let Some(last) = parts.last_mut() {
-        for unit in [" c", " pct", " d", " m", " g", " y", " x", " n", " h"] {
-            if let Some(short) = last.strip_suffix(unit) {
-                *last = short.to_owned();
-                break;
-            }
-        }
-    }
-    parts.join(", ")
+    const UNITS: [&str; 9] = ["c", "pct", "d", "m", "g", "y", "x", "n", "h"];
+    let part = |part: &str| part.split('_').filter(|word| !UNITS.contains(word)).collect::<Vec<_>>().join(" ");
+    path.split('.').map(part).collect::<Vec<_>>().join(", ")
 }
 
 /// A value with its unit, source and status: «30–32 °C  [mem-trade, common practice]».
@@ -104,16 +98,17 @@ fn values(sheet: &mut Sheet, profile: &Profile) {
         .collect();
     let labels: Vec<String> = found.iter().map(|(path, _)| words(path)).collect();
     let wide = column(labels.iter().map(String::as_str));
-    let mut group = String::new();
-    for ((path, value), label) in found.iter().zip(&labels) {
-        let head = path.split('.').next().unwrap_or_default();
-        if head != group {
-            group = head.to_owned();
-            sheet.gap();
+    let group = |path: &str| path.split('.').next().unwrap_or_default().to_owned();
+    let mut groups: Vec<String> = found.iter().map(|(path, _)| group(path)).collect();
+    let mut told = std::collections::HashSet::new();
+    groups.retain(|one| told.insert(one.clone()));
+    for one in &groups {
+        sheet.gap();
+        for ((path, value), label) in found.iter().zip(&labels).filter(|((path, _), _)| group(path) == *one) {
+            let unit = species::unit_of(path).unwrap_or_default();
+            let inherited = if profile.inherited.contains(path) { " (its family's)" } else { "" };
+            sheet.row(0, label, wide, &format!("{}{inherited}", figure(value, unit)));
         }
-        let unit = species::unit_of(path).unwrap_or_default();
-        let inherited = if profile.inherited.contains(path) { " (its family's)" } else { "" };
-        sheet.row(0, label, wide, &format!("{}{inherited}", figure(value, unit)));
     }
 }
 

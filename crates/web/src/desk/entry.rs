@@ -1,5 +1,7 @@
 //! Writing at the desk: what cannot be is refused, what is odd is asked about, what is kept can be undone.
 
+use std::collections::HashMap;
+
 use records::facts::{Animal, Enclosure, Heater, Household, Stay};
 use records::{Fact, Fault, Kind, RecordId};
 use store::{Act, NewRecord, Stamp, StoreError, Stored};
@@ -49,12 +51,16 @@ impl Desk {
     /// What in these records cannot be.
     pub fn refusals(&self, new: &[NewRecord]) -> Result<Vec<Fault>, DeskError> {
         let now = self.now();
-        let mut faults = Vec::new();
-        for one in new {
-            let animal = self.known(one, new)?;
-            faults.extend(care::doubts::refusals(animal.as_ref(), &one.fact, now, &self.zone));
-        }
-        Ok(faults)
+        let is_about_one = |one: &NewRecord| one.animal.is_some();
+        let rows = if new.iter().any(is_about_one) { self.store.animals(true)? } else { Vec::new() };
+        let mut known: HashMap<RecordId, &Animal> = rows.iter().map(|row| (row.id, &row.animal)).collect();
+        // As it is being entered in the same act, else as it is kept.
+        known.extend(new.iter().filter_map(|one| match &one.fact {
+            Fact::Animal(animal) => Some((one.id, animal)),
+            _ => None,
+        }));
+        let of = |one: &NewRecord| one.animal.and_then(|id| known.get(&id).copied());
+        Ok(new.iter().flat_map(|one| care::doubts::refusals(of(one), &one.fact, now, &self.zone)).collect())
     }
 
     /// What is odd about these records but can be: each asks for a yes. `at` is the moment of asking.
@@ -63,7 +69,12 @@ impl Desk {
         for one in new {
             let animal = match (one.animal, one.enclosure) {
                 (Some(animal), _) => Some(animal),
-                (None, Some(enclosure)) => self.store.animals(false)?.into_iter().find(|row| row.enclosure == Some(enclosure)).map(|row| row.id),
+                (None, Some(enclosure)) => self
+                    .store
+                    .animals(false)?
+                    .into_iter()
+                    .find(|row| row.enclosure == Some(enclosure))
+                    .map(|row| row.id),
                 (None, None) => None,
             };
             let case = match animal.filter(|_| !matches!(one.fact, Fact::Animal(_))) {
@@ -78,19 +89,6 @@ impl Desk {
         }
         doubts.dedup();
         Ok(doubts)
-    }
-
-    /// The animal that a record is about: as it is being entered in the same act, else as it is kept.
-    fn known(&self, one: &NewRecord, new: &[NewRecord]) -> Result<Option<Animal>, DeskError> {
-        let Some(id) = one.animal else { return Ok(None) };
-        if let Some(Fact::Animal(animal)) = new.iter().find(|other| other.id == id).map(|other| &other.fact) {
-            return Ok(Some(animal.clone()));
-        }
-        match self.row(id) {
-            Ok(row) => Ok(Some(row.animal)),
-            Err(DeskError::NotFound(_)) => Ok(None),
-            Err(other) => Err(other),
-        }
     }
 
     /// Puts a record in the place of another.
@@ -191,6 +189,7 @@ impl Desk {
 
     /// Is this kind of record about an animal, so that one must be named?
     pub fn needs_animal(kind: Kind) -> bool {
-        kind.subject() == records::facts::Subject::Animal && !matches!(kind, Kind::Planned | Kind::Override | Kind::Note | Kind::Seen)
+        kind.subject() == records::facts::Subject::Animal
+            && !matches!(kind, Kind::Planned | Kind::Override | Kind::Note | Kind::Seen)
     }
 }
