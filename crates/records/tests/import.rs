@@ -226,6 +226,34 @@ fn sheds_may_be_dates_words_or_marks() {
 }
 
 #[test]
+fn midnight_in_every_row_is_no_hour() {
+    let text = "date,mass_g\n2025-01-05 00:00:00,120\n2025-01-12 00:00:00,122\n2025-01-19 00:00:00,124\n";
+    assert_eq!(becomes(text, &of_one()).last().map(String::as_str), Some("4 weighed 124 g on 2025-01-19"));
+    let mixed = text.replace("2025-01-12 00:00", "2025-01-12 18:30");
+    assert_eq!(becomes(&mixed, &of_one()).last().map(String::as_str), Some("4 weighed 124 g on 2025-01-19T00:00"));
+}
+
+#[test]
+fn a_day_of_something_else_is_not_taken_for_the_date() {
+    let text = "name,species,last fed,weight (g)\nNoor,Python regius,2025-01-05,1200\n";
+    assert_eq!(asked(text, &Answers::default()), [About::Column("last fed".into())]);
+    let told = Answers { columns: vec![("last fed".into(), Meaning::Ignored)], ..Answers::default() };
+    assert_eq!(
+        faults(text, &told),
+        [
+            "no date says when `1200` was written down\n where: diary.csv, line 2, column weight (g)\n  mend: add a column \
+          with the date of each row"
+        ]
+    );
+}
+
+#[test]
+fn a_number_of_eggs_is_not_a_number_of_prey() {
+    let text = "date,event,count\n2025-01-05,laid,5\n2025-01-12,fed,2\n";
+    assert_eq!(asked(text, &of_one()), [About::Column("count".into())]);
+}
+
+#[test]
 fn a_list_of_animals_needs_no_date() {
     let text = "ID,Name,Species,Sex,Hatch date,Acquired\n1,Noor,Python regius,0.1,Jun 2019,3/14/2020\n2,Ash,Boa imperator,M,2020,12/5/2021\n";
     let understood = understood(text, &Answers::default());

@@ -3,7 +3,10 @@
 
 use super::answers::Answers;
 use super::content::Content;
+use super::event::{self, Happening};
+use super::grid::Row;
 use super::meaning::{Meaning, Place};
+use super::says;
 use super::table::Table;
 use super::understood::{About, Question, shortened};
 use super::unit::{Quantity, Unit};
@@ -63,6 +66,7 @@ pub(super) fn recognise(table: &Table, answers: &Answers) -> Result<(Vec<Role>, 
     one_of_each(table, &mut roles, &mut questions);
     date_by_content(table, &contents, &mut roles, &mut questions);
     whose_mass(table, &mut roles, &mut questions);
+    whose_count(table, &mut roles, &mut questions);
     let faults = units(table, answers, &mut roles);
     if faults.is_empty() { Ok((roles, questions)) } else { Err(faults) }
 }
@@ -143,10 +147,11 @@ fn meaning(table: &Table, column: usize, words: &Header, content: &Content) -> F
         let mass_in_words = *only == Meaning::MealMass && (content.is_numeric() || content.fits(Meaning::Prey));
         // A column of dates that holds few dates is more likely faulty than something else: its cells are told. So are
         // unknown words for what became of a meal, which would pass for one that was eaten.
-        let stays = matches!(
-            only,
-            Meaning::Date | Meaning::Sex | Meaning::Hatched | Meaning::Arrived | Meaning::Mass | Meaning::Outcome
-        );
+        let stays = match only {
+            Meaning::Date | Meaning::Sex | Meaning::Mass | Meaning::Outcome => true,
+            Meaning::Hatched | Meaning::Arrived => content.has_dates(),
+            _ => false,
+        };
         if mass_in_words || content.fits(*only) || stays {
             return by_words(*only);
         }
@@ -301,7 +306,9 @@ fn date_by_content(table: &Table, contents: &[Content], roles: &mut [Role], ques
     }
     let is_open = |role: &Role| {
         let content = contents.get(role.column);
-        role.meaning == Meaning::Ignored && !role.is_told && content.is_some_and(Content::is_days)
+        // «Last fed» is a day, too, but not that of a weighing beside it.
+        let says_more = role.words.has_known_words();
+        role.meaning == Meaning::Ignored && !role.is_told && !says_more && content.is_some_and(Content::is_days)
     };
     let days: Vec<usize> = roles.iter().enumerate().filter(|(_, role)| is_open(role)).map(|(at, _)| at).collect();
     let [only] = days.as_slice() else { return };
@@ -319,29 +326,14 @@ fn whose_mass(table: &Table, roles: &mut [Role], questions: &mut Vec<Question>) 
     if is(Meaning::MealMass).next().is_some() || is(Meaning::Value).next().is_some() {
         return;
     }
-    let meal: Vec<usize> = [Meaning::Prey, Meaning::MealCount, Meaning::Outcome]
-        .into_iter()
-        .flat_map(|meaning| is(meaning).map(|role| role.column).collect::<Vec<_>>())
-        .collect();
-    let events: Vec<usize> = is(Meaning::Event).map(|role| role.column).collect();
     let Some(mass) = is(Meaning::Mass).find(|role| !role.is_told && !role.words.is_of_body()) else { return };
     let column = mass.column;
-    let says_meal = |cell: &str| {
-        super::event::read(cell).happenings.iter().any(|one| matches!(one, super::event::Happening::Meal(..)))
-    };
-    let weighs = |cell: &str| super::event::read(cell).happenings.contains(&super::event::Happening::Weighed);
-    let beside = |row: &super::grid::Row| {
-        let weighed = events.iter().any(|event| weighs(row.cell(*event)));
-        let fed = meal.iter().any(|meal| !super::says::is_nothing(row.cell(*meal)))
-            || events.iter().any(|event| says_meal(row.cell(*event)));
-        fed && !weighed
-    };
+    let meals = Meals::of(roles, &[Meaning::Prey, Meaning::MealCount, Meaning::Outcome]);
     let (mut with, mut without, mut kinds) = (0usize, 0usize, 0usize);
-    for (row, cell) in table.filled(column).filter(|(_, cell)| !super::says::is_nothing(cell)) {
-        let _ = cell;
-        if beside(row) {
+    for (row, _) in table.filled(column).filter(|(_, cell)| !says::is_nothing(cell)) {
+        if !meals.weighs(row) && (meals.is_fed(row) || meals.says_meal(row)) {
             with += 1;
-            kinds += usize::from(events.iter().any(|event| says_meal(row.cell(*event))));
+            kinds += usize::from(meals.says_meal(row));
         } else {
             without += 1;
         }
@@ -356,6 +348,54 @@ fn whose_mass(table: &Table, roles: &mut [Role], questions: &mut Vec<Question>) 
         choices.push(Meaning::Value);
     }
     questions.push(ask(table, column, &choices, &because));
+}
+
+/// A number that stands in rows without a meal counts something else: eggs, young, animals.
+fn whose_count(table: &Table, roles: &mut [Role], questions: &mut Vec<Question>) {
+    let meals = Meals::of(roles, &[Meaning::Prey, Meaning::MealMass, Meaning::Outcome]);
+    let is_bare =
+        |role: &&mut Role| role.meaning == Meaning::MealCount && !role.is_told && !role.words.is_about_meals();
+    let Some(role) = roles.iter_mut().find(is_bare) else { return };
+    let counted = |(row, cell): (&Row, &str)| !says::is_nothing(cell) && !meals.is_fed(row) && !meals.says_meal(row);
+    if table.filled(role.column).any(counted) {
+        role.meaning = Meaning::Ignored;
+        role.because = "it counts something in rows that tell of no meal".to_owned();
+        questions.push(ask(table, role.column, &[Meaning::MealCount, Meaning::Note, Meaning::Ignored], &role.because));
+    }
+}
+
+/// Which rows tell of a meal.
+struct Meals {
+    columns: Vec<usize>,
+    events: Vec<usize>,
+}
+
+impl Meals {
+    fn of(roles: &[Role], meanings: &[Meaning]) -> Meals {
+        let columns = roles.iter().filter(|role| meanings.contains(&role.meaning)).map(|role| role.column).collect();
+        let events = roles.iter().filter(|role| role.meaning == Meaning::Event).map(|role| role.column).collect();
+        Meals { columns, events }
+    }
+
+    /// Does a column about meals hold something?
+    fn is_fed(&self, row: &Row) -> bool {
+        self.columns.iter().any(|column| !says::is_nothing(row.cell(*column)))
+    }
+
+    /// Does an event tell of a meal?
+    fn says_meal(&self, row: &Row) -> bool {
+        self.happens(row, |happening| matches!(happening, Happening::Meal(..)))
+    }
+
+    /// Does an event tell of a weighing?
+    fn weighs(&self, row: &Row) -> bool {
+        self.happens(row, |happening| *happening == Happening::Weighed)
+    }
+
+    fn happens(&self, row: &Row, is: fn(&Happening) -> bool) -> bool {
+        let filled = self.events.iter().map(|column| row.cell(*column)).filter(|cell| !cell.is_empty());
+        filled.into_iter().any(|cell| event::read(cell).happenings.iter().any(is))
+    }
 }
 
 /// The units that are named for whole columns.

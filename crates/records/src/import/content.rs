@@ -53,7 +53,12 @@ impl Content {
 
     fn look(&mut self, cell: &str) {
         self.filled += 1;
-        if let Some(figure) = number::read(cell) {
+        let figure = number::read(cell);
+        let written = date::read(cell, &Zone::none());
+        if figure.is_none() && written.is_none() {
+            self.look_at_words(cell);
+        }
+        if let Some(figure) = figure {
             self.numbers += 1;
             match figure.unit().map(super::unit::Unit::quantity) {
                 Some(Quantity::Mass) => self.of_mass += 1,
@@ -64,13 +69,16 @@ impl Content {
             }
             self.noughts_and_ones += usize::from(matches!(cell, "0" | "1"));
         }
-        if let Some(written) = date::read(cell, &Zone::none()) {
+        if let Some(written) = written {
             self.dates += 1;
             self.days += usize::from(written.is_day());
         }
         self.clocks += usize::from(date::clock(cell).is_some());
         self.yes_or_no += usize::from(says::yes(cell).is_some());
         self.sexes += usize::from(says::sex(cell).is_some());
+    }
+
+    fn look_at_words(&mut self, cell: &str) {
         self.lettered += usize::from(cell.chars().any(char::is_alphabetic));
         self.binomials += usize::from(is_binomial(cell));
         let words = prey::read(cell);
@@ -94,6 +102,11 @@ impl Content {
     /// Are its cells numbers?
     pub fn is_numeric(&self) -> bool {
         self.half(self.numbers)
+    }
+
+    /// Is any of its cells a date?
+    pub fn has_dates(&self) -> bool {
+        0 < self.dates
     }
 
     /// Are its cells days?

@@ -45,6 +45,14 @@ impl Written {
         }
     }
 
+    /// Is the hour midnight? `None` where no hour is written.
+    pub fn is_midnight(self, zone: &Zone) -> Option<bool> {
+        match self {
+            Written::Sure(when) => when.has_hour().then(|| zone.clock(when.from).time() == Time::midnight()),
+            Written::Ordered { clock, .. } => clock.map(|clock| clock == Time::midnight()),
+        }
+    }
+
     /// Is it known at least to the day?
     pub fn is_day(self) -> bool {
         match self {

@@ -103,7 +103,7 @@ fn likeliest(text: &str) -> Option<char> {
             return None;
         }
         let headers = rows.iter().take(20).map(understood_headers).max().unwrap_or(0);
-        let whole: usize = rows.iter().map(|row| row.cells.iter().filter(|cell| is_whole(cell)).count()).sum();
+        let whole: usize = rows.iter().map(|row| row.cells.iter().filter(|cell| is_datum(cell)).count()).sum();
         let mut lengths: Vec<usize> = rows.iter().map(|row| row.cells.len()).collect();
         lengths.sort_unstable();
         let alike = lengths.chunk_by(|a, b| a == b).filter(|same| same.first() != Some(&1)).map(<[usize]>::len).max();
@@ -114,11 +114,16 @@ fn likeliest(text: &str) -> Option<char> {
     scored.rev().max_by_key(|(score, _)| *score).map(|(_, sign)| sign)
 }
 
+/// How many of its cells are headers that are understood. A row with a number or a date is none.
 fn understood_headers(row: &Row) -> usize {
+    if row.cells.iter().any(|cell| is_datum(cell)) {
+        return 0;
+    }
     row.cells.iter().filter(|cell| cell.len() <= 80 && words::Header::read(cell).is_understood()).count()
 }
 
-fn is_whole(cell: &str) -> bool {
+/// Is a cell a number or a date?
+pub(super) fn is_datum(cell: &str) -> bool {
     super::number::read(cell).is_some() || super::date::read(cell, &units::Zone::none()).is_some()
 }
 

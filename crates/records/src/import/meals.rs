@@ -135,11 +135,8 @@ impl<'a> Offers<'a> {
                 self.is_said = true;
                 self.outcomes.push(Outcome::Taken);
             }
-            (Some(false), _) if role.words.is_about_offering() => self.no = Some((role, cell.to_owned())),
-            (Some(false), _) => {
-                self.is_said = true;
-                self.outcomes.push(Outcome::Refused);
-            }
+            // Beside prey it was refused; alone it leaves open whether anything was offered.
+            (Some(false), _) => self.no = Some((role, cell.to_owned())),
             (None, Some(outcome)) => {
                 self.is_said = true;
                 self.outcomes.push(outcome);

@@ -98,7 +98,9 @@ impl<'a> Desk<'a> {
     }
 
     fn date_of(&self, role: &Role, cell: &str) -> Option<When> {
-        date::read(cell, self.zone)?.when(self.settled.orders.get(&role.column).copied(), self.zone)
+        let when = date::read(cell, self.zone)?.when(self.settled.orders.get(&role.column).copied(), self.zone)?;
+        let is_day = when.has_hour() && self.settled.days.contains(&role.column);
+        Some(if is_day { self.zone.day(self.zone.date(when.from)) } else { when })
     }
 
     /// Reads a row.

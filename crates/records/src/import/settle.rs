@@ -1,7 +1,7 @@
 //! What holds for the whole table: the decimal sign, the order of day and month, the units that nothing names. What
 //! the cells settle is settled; what they leave open is asked.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use units::Zone;
 
@@ -24,6 +24,8 @@ pub(super) struct Settled {
     pub decimal: Option<Decimal>,
     /// The order of day and month in each column of dates, where it matters.
     pub orders: HashMap<usize, DateOrder>,
+    /// Columns of dates in which every hour is midnight, as spreadsheets write days: they hold days.
+    pub days: HashSet<usize>,
     /// The unit of figures that name none, for each column of figures.
     pub units: HashMap<usize, Unit>,
     /// Why the unit of a column is what it is, where the cells told it.
@@ -115,6 +117,7 @@ fn dates(table: &Table, roles: &[Role], answers: &Answers, zone: &Zone, settled:
     for role in roles.iter().filter(|role| has_dates(role)) {
         let column = role.column;
         let mut first_open = None;
+        let mut midnights = Some(0);
         for (row, cell) in table.filled(column).filter(|(_, cell)| !says::is_nothing(cell)) {
             let Some(written) = date::read(cell, zone) else {
                 if role.meaning != Meaning::Shed {
@@ -130,6 +133,7 @@ fn dates(table: &Table, roles: &[Role], answers: &Answers, zone: &Zone, settled:
                     "give the day, as 2026-03-14",
                 ));
             }
+            midnights = midnights.filter(|_| written.is_midnight(zone) == Some(true)).map(|count| count + 1);
             if let Some(order) = written.settles() {
                 let lines = found.entry(column).or_default();
                 if let Some(place) = lines.get_mut(usize::from(order == DateOrder::MonthFirst)) {
@@ -146,6 +150,10 @@ fn dates(table: &Table, roles: &[Role], answers: &Answers, zone: &Zone, settled:
             }
         }
         open.extend(first_open);
+        // One midnight may be an hour; where every row has it, it is none.
+        if midnights.is_some_and(|count| 3 <= count) {
+            settled.days.insert(column);
+        }
     }
     for (column, lines) in &found {
         if let ([Some(day), Some(month)], None) = (lines, answers.date_order) {

@@ -1,10 +1,10 @@
 //! From rows to a table: where its header stands, and which rows are not about an animal.
 
-use super::grid::{Grid, Row};
+use super::date;
+use super::grid::{Grid, Row, is_datum};
 use super::understood::LeftOut;
 use super::unit::Unit;
 use super::words::{Header, fold};
-use super::{date, number};
 use crate::fault::Fault;
 
 /// A table with its header.
@@ -119,10 +119,6 @@ fn head(rows: &[Row]) -> Option<usize> {
             above.find(|(_, (_, next))| next.cells.iter().any(|cell| is_datum(cell))).map(|(at, _)| at)
         }
     }
-}
-
-fn is_datum(cell: &str) -> bool {
-    number::read(cell).is_some() || date::read(cell, &units::Zone::none()).is_some()
 }
 
 /// The headers, each made different from the others.

@@ -6,6 +6,9 @@ use crate::facts::{Means, Period, Spot};
 
 /// Lower case, accents taken off, so that «Länge», «LANGE» and «lange» are one word.
 pub(super) fn fold(text: &str) -> String {
+    if text.is_ascii() {
+        return text.to_ascii_lowercase();
+    }
     let mut out = String::with_capacity(text.len());
     for c in text.chars().flat_map(char::to_lowercase) {
         out.push_str(match c {
@@ -222,19 +225,6 @@ const MEAL: &[&str] = &[
     "beutegewicht",
     "futtertiergewicht",
 ];
-const FED_ONLY: &[&str] = &[
-    "feed",
-    "feeding",
-    "feedings",
-    "fed",
-    "futterung",
-    "gefuttert",
-    "nourrissage",
-    "gevoerd",
-    "meal",
-    "meals",
-    "offered",
-];
 const MASS: &[&str] = &[
     "mass",
     "weight",
@@ -445,8 +435,63 @@ const DATE: &[&str] = &[
     "dag",
     "tag",
 ];
-const SPAN: &[&str] = &[
-    "since", "interval", "next", "due", "days", "gap", "change", "gain", "loss", "total", "average", "mean", "percent",
+const SPAN: &[&str] = &["days", "total", "average", "mean", "median", "max", "min", "maximum", "minimum", "sum"];
+/// What is reckoned or wished, not seen.
+const DERIVED: &[&str] = &[
+    "next",
+    "due",
+    "previous",
+    "target",
+    "goal",
+    "ideal",
+    "expected",
+    "planned",
+    "recommended",
+    "gain",
+    "loss",
+    "lost",
+    "gained",
+    "change",
+    "difference",
+    "diff",
+    "ratio",
+    "rate",
+    "interval",
+    "since",
+    "gap",
+    "until",
+    "price",
+    "cost",
+];
+/// What may be weighed, measured or heated besides the animal.
+const THINGS: &[&str] = &[
+    "enclosure",
+    "tank",
+    "viv",
+    "vivarium",
+    "terrarium",
+    "cage",
+    "tub",
+    "rack",
+    "egg",
+    "eggs",
+    "clutch",
+    "litter",
+    "tail",
+    "head",
+    "bowl",
+    "incubator",
+    "nest",
+    "becken",
+    "ei",
+    "eier",
+    "schwanz",
+    "kopf",
+];
+/// What else may have a date of its own.
+const OTHER_DATES: &[&str] = &[
+    "death", "died", "dead", "sold", "laid", "paired", "mated", "vet", "treated", "expiry", "expires", "last", "end",
+    "until", "sale", "entered", "updated", "created", "modified",
 ];
 
 /// What stands at the head of a column.
@@ -471,9 +516,54 @@ impl Header {
         Header { tokens, units }
     }
 
-    /// The unit of this quantity that it names.
+    /// The unit of this quantity that it names; `None` when it names several, as in «weight (g/oz)».
     pub fn unit(&self, quantity: Quantity) -> Option<Unit> {
-        self.units.iter().copied().find(|unit| unit.quantity() == quantity)
+        let mut named: Vec<Unit> = self.units.iter().copied().filter(|unit| unit.quantity() == quantity).collect();
+        // In «length in cm» the «in» is no inch.
+        let is_word = |unit: &Unit| *unit == Unit::Inch && self.has(&["in"]);
+        if named.iter().any(|unit| !is_word(unit)) {
+            named.retain(|unit| !is_word(unit));
+        }
+        let first = named.first().copied()?;
+        named.iter().all(|unit| *unit == first).then_some(first)
+    }
+
+    /// Is any of its words known, for whatever column?
+    pub fn has_known_words(&self) -> bool {
+        const ALL: [&[&str]; 31] = [
+            SPECIES,
+            SEX,
+            HATCHED,
+            ARRIVED,
+            AGE,
+            NOTE,
+            TEMPERATURE,
+            HUMIDITY,
+            DAY,
+            NIGHT,
+            WARM,
+            COOL,
+            MEAL,
+            MASS,
+            COUNT,
+            NUMBER,
+            AMOUNT,
+            OUTCOME,
+            SHED,
+            LENGTH,
+            GIRTH,
+            HANDLING,
+            CLEANING,
+            EVENT,
+            VALUE,
+            NAME,
+            ANIMAL,
+            DERIVED,
+            THINGS,
+            OTHER_DATES,
+            TIME,
+        ];
+        ALL.iter().any(|words| self.has(words))
     }
 
     /// Do its words suggest anything?
@@ -495,9 +585,9 @@ impl Header {
         self.has(REFUSED)
     }
 
-    /// Does a «no» below it leave open whether anything was offered?
-    pub fn is_about_offering(&self) -> bool {
-        self.has(FED_ONLY) && !self.has(OUTCOME)
+    /// Does it speak of a meal?
+    pub fn is_about_meals(&self) -> bool {
+        self.has(MEAL)
     }
 
     /// Does it say what became of a meal?
@@ -600,13 +690,22 @@ impl Header {
         if self.has(NOTE) {
             return one(Meaning::Note);
         }
+        if self.has(DERIVED) {
+            return Vec::new();
+        }
         if self.has(HUMIDITY) {
-            return one(Meaning::Humidity);
+            return if self.has(&["incubator", "egg", "eggs", "nest"]) { Vec::new() } else { one(Meaning::Humidity) };
         }
-        if temperature && !self.has(&["set", "setpoint", "target"]) {
-            return one(self.temperature());
+        if temperature {
+            let of_something_else =
+                meal || self.has(ANIMAL) || self.has(&["set", "setpoint", "body", "incubator", "egg", "eggs", "nest"]);
+            return if of_something_else { Vec::new() } else { one(self.temperature()) };
         }
-        if self.has(SPAN) && !meal && !(self.has(LENGTH) && self.has(&["total"])) {
+        let is_share = self.has(&["%", "percent", "pct", "prozent"]);
+        let is_span = self.has(SPAN) && !meal && !(self.has(LENGTH) && self.has(&["total"]));
+        let is_of_origin = (mass || self.has(LENGTH)) && (self.has(HATCHED) || self.has(ARRIVED));
+        let is_of_a_thing = (mass || self.has(LENGTH) || self.has(GIRTH)) && self.has(THINGS);
+        if is_share || is_span || is_of_origin || is_of_a_thing || (date && self.has(OTHER_DATES)) {
             return Vec::new();
         }
         if meal {
@@ -618,10 +717,10 @@ impl Header {
         if self.has(SEX) {
             return one(Meaning::Sex);
         }
-        if self.has(HATCHED) && !mass && !self.has(LENGTH) && !self.has(AGE) {
+        if self.has(HATCHED) && !self.has(AGE) {
             return one(Meaning::Hatched);
         }
-        if (self.has(ARRIVED) || (date && self.has(&["in"]))) && !mass {
+        if self.has(ARRIVED) || (date && self.has(&["in"])) {
             return one(Meaning::Arrived);
         }
         if self.has(SHED) {
@@ -702,8 +801,9 @@ impl Header {
         if self.has(NAME) || self.has(ANIMAL) || self.has(IDENTITY) {
             return if self.has(&["tag"]) { vec![Meaning::Date, Meaning::Animal] } else { vec![Meaning::Animal] };
         }
-        if self.has(TIME) && !self.has(DATE) {
-            return vec![Meaning::Time, Meaning::Date];
+        if self.has(TIME) {
+            let date_first = self.has(DATE);
+            return if date_first { vec![Meaning::Date, Meaning::Time] } else { vec![Meaning::Time, Meaning::Date] };
         }
         if self.has(DATE) {
             return vec![Meaning::Date];
@@ -780,9 +880,29 @@ mod tests {
     }
 
     #[rstest]
+    #[case("weight (g)", Quantity::Mass, Some(Unit::Gram))]
+    #[case("weight (g/oz)", Quantity::Mass, None)]
+    #[case("length in cm", Quantity::Length, Some(Unit::Centimetre))]
+    #[case("length in", Quantity::Length, Some(Unit::Inch))]
+    #[case("temp C or F", Quantity::Temperature, None)]
+    fn a_header_names_one_unit_or_none(#[case] text: &str, #[case] quantity: Quantity, #[case] unit: Option<Unit>) {
+        assert_eq!(Header::read(text).unit(quantity), unit);
+    }
+
+    #[rstest]
     #[case("days since shed")]
     #[case("next feed due")]
     #[case("weight change")]
+    #[case("hatch weight (g)")]
+    #[case("tail length")]
+    #[case("tank length cm")]
+    #[case("prey temp")]
+    #[case("meal % of body weight")]
+    #[case("last fed")]
+    #[case("date sold")]
+    #[case("target weight")]
+    #[case("purchase price")]
+    #[case("incubator humidity")]
     #[case("")]
     #[case("zzz")]
     fn a_header_that_says_nothing_to_keep_suggests_nothing(#[case] text: &str) {
