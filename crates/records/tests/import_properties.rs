@@ -76,7 +76,7 @@ fn check(understood: &Understood, made: &Made) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(20_000))]
+    #![proptest_config(ProptestConfig::with_cases(120))]
 
     #[test]
     fn a_table_is_understood_exactly_or_asked_about(made in a_table()) {
