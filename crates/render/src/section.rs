@@ -85,7 +85,21 @@ pub struct Section {
 const ABOVE: f64 = 34.0;
 const SIDE: f64 = 6.0;
 const FLOOR: f64 = 14.0;
-const LINE: f64 = 17.0;
+/// How far a line stands below the one above it.
+const SMALL: f64 = 16.0;
+const LARGE: f64 = 23.0;
+
+/// How far down each line stands from the first.
+fn steps(lines: &[(bool, String)]) -> Vec<f64> {
+    let mut down = 0.0;
+    let step = |(index, (large, _)): (usize, &(bool, String))| {
+        if 0 < index {
+            down += if *large { LARGE } else { SMALL };
+        }
+        down
+    };
+    lines.iter().enumerate().map(step).collect()
+}
 
 /// Where a thermometer at a spot lies in the box, as shares across and down; `None` for what is not inside.
 fn place(spot: Spot) -> Option<(f64, f64)> {
@@ -129,8 +143,11 @@ impl Section {
                 let lines = lines(*spot, at);
                 let high = 0.5 < y;
                 // What hangs in the air has its words beneath it, what lies on the floor has them above.
-                let first =
-                    if high { top + down - FLOOR - 66.0 - LINE * (lines.len() as f64 - 1.0) } else { point.1 + 22.0 };
+                let first = if high {
+                    top + down - FLOOR - 70.0 - steps(&lines).last().copied().unwrap_or_default()
+                } else {
+                    point.1 + 22.0
+                };
                 Some(Placed { spot: *spot, point, words: (point.0, first), lines })
             })
             .collect();
@@ -178,13 +195,14 @@ impl Section {
         for placed in &self.spots {
             let (x, y) = placed.point;
             let beneath = placed.words.1 < y;
-            let last = placed.words.1 + LINE * (placed.lines.len() as f64 - 1.0);
+            let steps = steps(&placed.lines);
+            let last = placed.words.1 + steps.last().copied().unwrap_or_default();
             if beneath {
                 svg.line("lead", (x, last + 6.0), (x, y - 4.0), "");
             }
             svg.dot("probe", x, y, 4.0, "");
-            for (index, (large, text)) in placed.lines.iter().enumerate() {
-                let down = placed.words.1 + LINE * index as f64;
+            for ((large, text), step) in placed.lines.iter().zip(&steps) {
+                let down = placed.words.1 + step;
                 let class = match (large, text == "not read") {
                     (true, false) => "n large",
                     (true, true) => "s unread",

@@ -386,7 +386,8 @@ impl Strip {
         }
         if let Some(band) = &self.next_meal {
             svg.rect("meal likely", band.x, TOP, band.width.max(width), TENTH, &band.says);
-            svg.text("s", band.x + band.width / 2.0, TOP + TENTH + 13.0, Anchor::Middle, "meal?");
+            let middle = (band.x + band.width / 2.0).max(self.today + 22.0);
+            svg.text("s", middle, TOP + TENTH + 13.0, Anchor::Middle, "meal?");
         }
     }
 
@@ -410,11 +411,15 @@ impl Strip {
         svg.through("weight", &line, false);
         let middle: Vec<(f64, f64)> = self.future.iter().map(|one| (one.0, one.2)).collect();
         svg.through("weight likely", &middle, false);
+        let radius = if self.weights.len() < 40 { 3.0 } else { 2.2 };
         for dot in &self.weights {
-            svg.dot(if dot.estimated { "dot open" } else { "dot" }, dot.x, dot.y, 3.0, &dot.says);
+            svg.dot(if dot.estimated { "dot open" } else { "dot" }, dot.x, dot.y, radius, &dot.says);
         }
         if let Some(last) = self.weights.last() {
-            svg.text("n", (last.x - 6.0).max(LEFT + 40.0), last.y + 18.0, Anchor::End, &last.mass);
+            // On the side of the dot where the line does not come from.
+            let before = self.weights.iter().rev().nth(1).map_or(last.y, |dot| dot.y);
+            let y = if last.y < before { last.y - 9.0 } else { last.y + 18.0 };
+            svg.text("n", (last.x - 4.0).max(LEFT + 40.0), y, Anchor::End, &last.mass);
         }
         if let (Some(end), Some(mass)) = (self.future.last(), &self.future_mass) {
             svg.text("s", end.0 - 2.0, end.3 - 6.0, Anchor::End, mass);
@@ -470,9 +475,9 @@ fn likely_band(what: &str, range: &care::answer::DateRange, scale: &Scale, clock
     Band { x, width: (until - x).max(4.0), rough: false, says: format!("{what} {}", clock.days(range.low, range.high)) }
 }
 
-/// Three or four lines of equal mass at round numbers.
+/// A few lines of equal mass at round numbers.
 fn grid(scale: &Scale) -> Vec<Label> {
-    let step = round_step((scale.high_g - scale.low_g) / 3.5);
+    let step = round_step((scale.high_g - scale.low_g) / 5.0);
     let first = (scale.low_g / step).ceil();
     (0..8)
         .map(|index| (first + f64::from(index)) * step)
@@ -632,7 +637,7 @@ pieces = 4
         assert_eq!((strip.weights.len(), strip.meals.len()), (240, 240));
         let apart = strip.axis.windows(2).map(|pair| pair[1].at - pair[0].at).fold(f64::INFINITY, f64::min);
         assert!(40.0 <= apart, "labels keep apart: {apart}");
-        assert!(strip.grid.len() <= 5);
+        assert!(strip.grid.len() <= 6);
         assert!(strip.svg().contains("class=\"today\""));
     }
 

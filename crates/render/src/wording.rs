@@ -75,13 +75,14 @@ impl Clock {
         self.zone.date(self.now)
     }
 
-    /// «morning», «afternoon», «evening» or «night».
+    /// «morning», «afternoon», «evening», «night» or «before dawn».
     pub fn part_of_day(&self) -> &'static str {
         match self.zone.clock(self.now).hour() {
             5..=11 => "morning",
             12..=16 => "afternoon",
             17..=21 => "evening",
-            _ => "night",
+            22..=23 => "night",
+            _ => "before dawn",
         }
     }
 
@@ -149,7 +150,11 @@ impl Clock {
     /// A range of days: «Saturday to Tuesday», «14 to 19 March», «14 March to 2 April».
     pub fn days(&self, low: Moment, high: Moment) -> String {
         let (from, to) = (self.zone.date(low), self.zone.date(high));
-        let (first, last) = (self.near_date(from), self.near_date(to));
+        let (mut first, last) = (self.near_date(from), self.near_date(to));
+        // A day of the week and a date do not go together.
+        if last.contains(STAY) && DAYS.contains(&first.as_str()) {
+            first = self.date(from);
+        }
         if first == last {
             first
         } else if from.month() == to.month() && first.contains(STAY) && last.contains(STAY) {
@@ -366,6 +371,15 @@ pub fn chore(task: CleaningTask) -> &'static str {
         CleaningTask::Water => "fresh water",
         CleaningTask::Spot => "spot clean",
         CleaningTask::Full => "full clean",
+    }
+}
+
+/// A chore, as what was done.
+pub fn chore_done(task: CleaningTask) -> &'static str {
+    match task {
+        CleaningTask::Water => "Water changed",
+        CleaningTask::Spot => "Spot cleaned",
+        CleaningTask::Full => "Fully cleaned",
     }
 }
 
@@ -811,6 +825,8 @@ mod tests {
         assert_eq!(clock.moment(moment("2026-03-16T20:00")), "Monday 20:00");
         assert_eq!(plain(&clock.days(moment("2026-03-24"), moment("2026-03-29"))), "24 to 29 March");
         assert_eq!(plain(&clock.days(moment("2026-03-29"), moment("2026-04-02"))), "29 March to 2 April");
+        assert_eq!(plain(&clock.days(moment("2026-03-18"), moment("2026-03-29"))), "18 to 29 March");
+        assert_eq!(plain(&clock.days(moment("2026-03-16"), moment("2026-03-18"))), "Monday to Wednesday");
         assert_eq!(clock.ago(moment("2026-03-04T23:00")), "10 days ago");
     }
 

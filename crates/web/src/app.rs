@@ -123,7 +123,10 @@ fn noted(desk: &Desk, asked: &Asked) -> Option<Noted> {
         if !stored.head.is_current() {
             return None;
         }
-        let says = format!("Noted: {}", in_words(desk, &stored, &clock));
+        let says = match together(desk, &stored) {
+            several if 1 < several => format!("Noted: {} in {several} places.", wording::fact(&stored.fact, &clock)),
+            _ => format!("Noted: {}", in_words(desk, &stored, &clock)),
+        };
         return Some(Noted { says, undo: Some(stored.head.batch.to_string()), redo: false });
     }
     if let Some(id) = asked.query("removed").and_then(RecordId::read) {
@@ -140,6 +143,16 @@ fn noted(desk: &Desk, asked: &Asked) -> Option<Noted> {
         return Some(Noted { says, undo: None, redo: act.is_some() });
     }
     None
+}
+
+/// How many chores were written down at once with this one.
+fn together(desk: &Desk, stored: &Stored) -> usize {
+    if stored.fact.kind() != records::Kind::Cleaning {
+        return 1;
+    }
+    let next = Moment(stored.head.recorded_at.0 + 1);
+    let at_once = desk.store().done_on(stored.head.recorded_at, next).unwrap_or_default();
+    at_once.iter().filter(|one| one.head.batch == stored.head.batch).count()
 }
 
 /// A record in one line: whom it is about, what kind, what it says.

@@ -34,7 +34,12 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
     let power = log::blank(desk, About::Household, Kind::Power, "power", &now, back)?;
     let plan = log::blank(desk, About::Household, Kind::Planned, "plan", &[], back)?;
     let records: Vec<_> = desk.store().history_of_household()?;
-    let lines: Vec<_> = records.iter().take(40).map(|stored| record_in(stored).line(&clock)).collect();
+    let lines: Vec<_> = records
+        .iter()
+        .filter(|stored| stored.fact.kind() != Kind::FreezerLot)
+        .take(40)
+        .map(|stored| record_in(stored).line(&clock))
+        .collect();
     let folder = desk.store().folder().map(|folder| folder.display().to_string());
     let version = format!("{}, data {}", care::rounds::RULES_VERSION, species::library().version());
     ok(household::page(

@@ -37,6 +37,7 @@ pub use serve::{serve, serve_on};
 pub fn router(app: App, hosts: Hosts) -> Router {
     let pages = Router::new()
         .route("/", get(rounds::page))
+        .route("/rounds/chore", post(rounds::chore))
         .route("/ahead", get(ahead::page))
         .route("/animals", get(animals::list))
         .route("/animals/new", get(animals::new).post(animals::add))

@@ -2,18 +2,23 @@
 
 use std::collections::HashMap;
 
+use axum::Form;
 use axum::extract::State;
 use axum::response::Response;
 use care::answer::Task;
-use records::RecordId;
+use records::{Kind, RecordId};
 use render::pages::frame::Tab;
 use render::pages::parts::RecordIn;
 use render::pages::rounds::{self, Around};
 
 use crate::animals;
-use crate::app::{Answer, App, about, frame, is_writable, moment, ok, record_in};
-use crate::asked::Asked;
+use store::NewRecord;
+
+use crate::app::{Answer, App, about, frame, is_writable, moment, ok, record_in, see};
+use crate::asked::{Asked, with};
 use crate::desk::{Desk, DeskError};
+use crate::log;
+use crate::typed::Typed;
 
 pub(crate) async fn page(State(app): State<App>, asked: Asked) -> Response {
     app.run(asked, show).await
@@ -36,7 +41,7 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
     let mut new_id = || desk.new_id().to_string();
     let around = Around {
         now: desk.now(),
-        done: done.iter().take(30).map(|stored| with_about(desk, stored)).collect::<Result<_, _>>()?,
+        done: done.iter().take(400).map(|stored| with_about(desk, stored)).collect::<Result<_, _>>()?,
         courses,
         room: asked.pairs().iter().find(|(key, _)| key == "room").map(|(_, room)| room.clone()),
         new_id: &mut new_id,
@@ -49,4 +54,28 @@ fn with_about<'a>(desk: &Desk, stored: &'a store::Stored) -> Result<RecordIn<'a>
     let itself = matches!(stored.fact, records::Fact::Animal(_) | records::Fact::Enclosure(_));
     let about = if itself { None } else { about(desk, stored).map(|link| link.text) };
     Ok(RecordIn { about, ..record_in(stored) })
+}
+
+/// One chore, written down for several enclosures as one act.
+pub(crate) async fn chore(State(app): State<App>, asked: Asked, Form(pairs): Form<Vec<(String, String)>>) -> Response {
+    app.run(asked, move |desk, asked| {
+        let mut typed = Typed::new(pairs);
+        typed.fill(Kind::Cleaning, &log::now_field(desk));
+        let fact = typed.fact(Kind::Cleaning, desk.zone(), &["ids", "places"]).map_err(DeskError::from)?;
+        let ids = |key: &str| -> Vec<RecordId> {
+            typed.get(key).unwrap_or_default().split(',').filter_map(RecordId::read).collect()
+        };
+        let new: Vec<NewRecord> = ids("ids")
+            .into_iter()
+            .zip(ids("places"))
+            .map(|(id, place)| NewRecord::new(id, fact.clone()).at(place))
+            .collect();
+        let logged = desk.log(&new, asked.by())?;
+        let back = typed.back("/");
+        match logged.ids.first() {
+            Some(first) => see(&with(&back, "noted", &first.to_string())),
+            None => see(&back),
+        }
+    })
+    .await
 }

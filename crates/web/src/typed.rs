@@ -72,6 +72,9 @@ impl Typed {
         for (_, value) in self.pairs.iter_mut().filter(|(_, value)| value == "now") {
             *value = now.to_owned();
         }
+        if kind == Kind::Meal && !self.has("count") {
+            self.set("count", "1");
+        }
         let asks_at = form::fields(kind).iter().any(|spec| spec.key == "at");
         if asks_at && !self.has("at") {
             self.set("at", now);

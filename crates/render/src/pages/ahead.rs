@@ -15,16 +15,36 @@ use crate::wording::{self, Clock};
 /// How far the page looks.
 const DAYS: i32 = 14;
 
+#[derive(Clone)]
 struct Entry {
     who: Link,
     says: String,
     soft: bool,
 }
 
+/// The same thing for one animal or for several.
+struct Group {
+    who: Vec<Link>,
+    says: String,
+    soft: bool,
+}
+
+/// Entries that say the same, together.
+fn groups(entries: Vec<Entry>) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for entry in entries {
+        match groups.iter_mut().find(|group| group.says == entry.says && group.soft == entry.soft) {
+            Some(group) => group.who.push(entry.who),
+            None => groups.push(Group { who: vec![entry.who], says: entry.says, soft: entry.soft }),
+        }
+    }
+    groups
+}
+
 struct Day {
     heading: String,
     href: String,
-    entries: Vec<Entry>,
+    entries: Vec<Group>,
     prey: String,
 }
 
@@ -35,7 +55,7 @@ struct Page<'a> {
     summary: String,
     open_now: usize,
     days: Vec<Day>,
-    later: Vec<Entry>,
+    later: Vec<Group>,
     plans: Vec<String>,
 }
 
@@ -118,14 +138,14 @@ pub fn page(frame: &Frame, rounds: &Rounds, plans: Vec<String>) -> String {
             heading: wording::capital(&near(&clock, date)),
             href: if offset == 0 { "/".to_owned() } else { format!("/?at={date}") },
             prey: if meals == 0 { String::new() } else { wording::counted(meals, "meal", "meals") },
-            entries: here.into_iter().map(|(_, entry)| entry).collect(),
+            entries: groups(here.into_iter().map(|(_, entry)| entry).collect()),
         });
     }
     all.retain(|(day, _, entry)| today < *day && !entry.soft);
     all.sort_by_key(|(day, _, _)| *day);
     let later: Vec<Entry> = all
         .into_iter()
-        .take(20)
+        .take(40)
         .map(|(day, _, entry)| Entry { says: format!("{}: {}", clock.date(day), entry.says), ..entry })
         .collect();
     let meals: usize = rounds
@@ -144,7 +164,7 @@ pub fn page(frame: &Frame, rounds: &Rounds, plans: Vec<String>) -> String {
         ),
         open_now,
         days,
-        later,
+        later: groups(later),
         plans,
     })
 }

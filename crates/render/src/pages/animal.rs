@@ -344,7 +344,7 @@ const OTHER: [Kind; 14] = [
 
 /// The page of one animal.
 pub fn page(frame: &Frame, sheet: Sheet<'_>) -> String {
-    const LATEST: usize = 40;
+    const LATEST: usize = 30;
     let clock = Clock::new(&sheet.answer.zone, sheet.answer.at);
     let name = called(sheet.case);
     let back = format!("/animals/{}", sheet.id);
@@ -371,7 +371,12 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>) -> String {
     };
     let at = || ("at".to_owned(), sheet.now_field.clone());
     let outcome = ("outcome".to_owned(), records::choice::Choice::key(Outcome::Taken).to_owned());
-    let meal = log_form(Kind::Meal, "meal", vec![at(), ("prey".into(), prey), outcome], "Write the meal down");
+    let meal = log_form(
+        Kind::Meal,
+        "meal",
+        vec![at(), ("prey".into(), prey), ("count".into(), "1".into()), outcome],
+        "Write the meal down",
+    );
     let weight = log_form(Kind::Weighing, "weight", vec![at()], "Write the weight down");
     let shed_steps = sheet.writable.then(|| Quick {
         action: format!("/animals/{}/log/shed", sheet.id),

@@ -387,7 +387,7 @@ fn hold_views(held: Vec<Held>, clock: &Clock) -> Vec<HoldView> {
             None => groups.push((vec![one.action], one)),
         }
     }
-    groups
+    let views: Vec<HoldView> = groups
         .into_iter()
         .map(|(actions, held)| {
             let words: Vec<&str> = actions.iter().map(|action| wording::held(*action)).collect();
@@ -398,7 +398,39 @@ fn hold_views(held: Vec<Held>, clock: &Clock) -> Vec<HoldView> {
             };
             HoldView { says: format!("{} {end}", wording::listed(&words)), why: held.why }
         })
-        .collect()
+        .collect();
+    joined(views)
+}
+
+/// Several holds as one line.
+fn joined(views: Vec<HoldView>) -> Vec<HoldView> {
+    let mut views = views.into_iter();
+    let Some(mut first) = views.next() else { return Vec::new() };
+    for view in views {
+        first.says = format!("{}; {}", first.says, view.says);
+        first.why.reasons.extend(view.why.reasons.into_iter().filter(|one| !one.is_empty()));
+        first.why.records.extend(view.why.records);
+        first.why.sources.extend(view.why.sources);
+        if first.why.rule != view.why.rule {
+            first.why.rule = None;
+        }
+    }
+    first.why.reasons.dedup();
+    let mut seen = Vec::new();
+    first.why.records.retain(|one| {
+        !seen.contains(one) && {
+            seen.push(one.clone());
+            true
+        }
+    });
+    let mut named = Vec::new();
+    first.why.sources.retain(|one| {
+        !named.contains(one) && {
+            named.push(one.clone());
+            true
+        }
+    });
+    vec![first]
 }
 
 /// Holds of an answer, those that end together as one.
@@ -518,7 +550,7 @@ impl Rows<'_> {
             action: log(Kind::Cleaning),
             hidden: rows.hidden(&[("task", task.key())]),
             number: None,
-            buttons: done("Done"),
+            buttons: vec![Button { text: wording::chore_done(task), name: "done", value: "yes".into(), main: false }],
             more: None,
         };
         if !self.writable {

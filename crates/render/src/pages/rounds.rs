@@ -6,12 +6,13 @@ use askama::Template;
 use care::answer::{Action, Severity, Task};
 use care::rounds::{Brief, Passed, Place, Rounds};
 use records::choice::Choice;
-use units::Moment;
+use records::facts::CleaningTask;
+use units::{Moment, Precision};
 
 use super::form::Form;
 use super::frame::Frame;
 use super::html;
-use super::parts::{self, About, DueView, FindingView, HoldView, Link, RecordIn, RecordLine, Rows};
+use super::parts::{self, About, DueView, FindingView, HoldView, Link, Quick, RecordIn, Rows};
 use crate::wording::{self, Clock};
 
 /// What the page needs beside the walk.
@@ -41,18 +42,45 @@ struct AnimalView {
     is_quiet: bool,
 }
 
+/// The chores of a place: a button for each, and one «why» for all.
+struct ChoresView {
+    forms: Vec<Quick>,
+    said: Vec<String>,
+    about: String,
+    why: parts::Why,
+}
+
 struct PlaceView {
     code: String,
     href: Option<String>,
     is_long: bool,
     animals: Vec<AnimalView>,
     due: Vec<DueView>,
+    chores: Option<ChoresView>,
     is_quiet: bool,
+}
+
+/// A chore that is due in several places of a room, to be written down for all of them at once.
+struct Bulk {
+    task: &'static str,
+    text: String,
+    ids: String,
+    places: String,
 }
 
 struct RoomView {
     name: String,
+    bulk: Vec<Bulk>,
+    on: Option<String>,
     places: Vec<PlaceView>,
+}
+
+/// What was written down at once.
+struct DoneLine {
+    says: String,
+    kind: &'static str,
+    written: String,
+    act: Option<String>,
 }
 
 struct ThawLine {
@@ -77,7 +105,8 @@ struct Page<'a> {
     restock: Vec<String>,
     rooms: Vec<RoomView>,
     other_rooms: Vec<Link>,
-    done: Vec<RecordLine>,
+    done: Vec<DoneLine>,
+    done_before: Option<String>,
     here: String,
 }
 
@@ -85,8 +114,13 @@ struct Page<'a> {
 const ROOM_BY_ROOM: usize = 120;
 
 /// Tasks of the place, not of one animal in it.
-const OF_THE_PLACE: [Task; 6] =
-    [Task::ChangeWater, Task::SpotClean, Task::FullClean, Task::CheckClimate, Task::ThermostatTest, Task::LampChange];
+const OF_THE_PLACE: [Task; 3] = [Task::CheckClimate, Task::ThermostatTest, Task::LampChange];
+/// Chores of the place: one tap each.
+const CHORES: [(Task, CleaningTask); 3] = [
+    (Task::ChangeWater, CleaningTask::Water),
+    (Task::SpotClean, CleaningTask::Spot),
+    (Task::FullClean, CleaningTask::Full),
+];
 
 /// The walk as a page.
 pub fn page(frame: &Frame, rounds: &Rounds, around: Around<'_>) -> String {
@@ -117,9 +151,21 @@ pub fn page(frame: &Frame, rounds: &Rounds, around: Around<'_>) -> String {
         let view = place_view(place, &mut rows, &around.courses);
         match out.last_mut().filter(|room| room.name == place.room) {
             Some(room) => room.places.push(view),
-            None => out.push(RoomView { name: place.room.clone(), places: vec![view] }),
+            None => out.push(RoomView {
+                name: place.room.clone(),
+                bulk: Vec::new(),
+                on: rows.on.clone(),
+                places: vec![view],
+            }),
         }
     }
+    if rows.writable {
+        for room in &mut out {
+            let here: Vec<&Place> = rounds.places.iter().filter(|place| place.room == room.name).collect();
+            room.bulk = bulk(&here, rows.new_id);
+        }
+    }
+    let (done, done_before) = done_lines(&around.done, &real);
     let heading = if is_today {
         format!("{} {}, {}", wording::weekday(shown), real.part_of_day(), clock.date(shown))
     } else {
@@ -135,7 +181,8 @@ pub fn page(frame: &Frame, rounds: &Rounds, around: Around<'_>) -> String {
         restock: restock(rounds),
         rooms: out,
         other_rooms,
-        done: around.done.iter().map(|record| record.line(&real)).collect(),
+        done,
+        done_before,
         here: frame.here.clone(),
     })
 }
@@ -253,16 +300,125 @@ fn restock(rounds: &Rounds) -> Vec<String> {
     out
 }
 
+/// Chores that are due in at least two places of a room; each place that has an id of its own counts.
+fn bulk(places: &[&Place], new_id: &mut dyn FnMut() -> String) -> Vec<Bulk> {
+    let mut out = Vec::new();
+    for (task, chore) in CHORES.iter().filter(|(task, _)| *task != Task::FullClean) {
+        let open: Vec<&str> = places
+            .iter()
+            .filter(|place| place.animals.iter().any(|animal| animal.brief.is_due(*task)))
+            .filter_map(|place| place.id.as_deref())
+            .collect();
+        if open.len() < 2 {
+            continue;
+        }
+        let all = if open.len() == places.len() { "everywhere".to_owned() } else { format!("in all {}", open.len()) };
+        let ids: Vec<String> = open.iter().map(|_| new_id()).collect();
+        out.push(Bulk {
+            task: chore.key(),
+            text: format!("{} {all}", wording::chore_done(*chore)),
+            ids: ids.join(","),
+            places: open.join(","),
+        });
+    }
+    out
+}
+
+/// What was written down today about today, act by act; what is about other days is only counted.
+fn done_lines(done: &[RecordIn<'_>], clock: &Clock) -> (Vec<DoneLine>, Option<String>) {
+    const SAID_ONE_BY_ONE: usize = 3;
+    const MOST: usize = 24;
+    let today = clock.zone().date(clock.now());
+    let is_of_today = |record: &&RecordIn<'_>| {
+        record.happened.is_none_or(|when| when.precision <= Precision::Day && clock.zone().date(when.from) == today)
+    };
+    let mut acts: Vec<(&str, Vec<&RecordIn<'_>>)> = Vec::new();
+    for record in done.iter().filter(is_of_today) {
+        match acts.iter_mut().find(|(act, _)| *act == record.act) {
+            Some((_, records)) => records.push(record),
+            None => acts.push((&record.act, vec![record])),
+        }
+    }
+    let mut lines = Vec::new();
+    for (act, records) in acts {
+        let whole_act = done.iter().filter(|record| record.act == act).count();
+        if SAID_ONE_BY_ONE < records.len() || records.len() < whole_act {
+            let mut kinds: Vec<&str> = records.iter().map(|record| wording::kind(record.fact.kind())).collect();
+            kinds.sort_unstable();
+            kinds.dedup();
+            let first = records.first();
+            lines.push(DoneLine {
+                kind: "Several at once",
+                says: format!("{} records: {}", whole_act, wording::listed(&kinds).to_lowercase()),
+                written: first.map_or(String::new(), |record| record.line(clock).written),
+                act: Some(act.to_owned()),
+            });
+            continue;
+        }
+        let several = 1 < records.len();
+        for (index, record) in records.iter().enumerate() {
+            let line = record.line(clock);
+            let hour = record
+                .happened
+                .filter(|when| when.has_hour())
+                .map_or(String::new(), |when| format!("{}, ", clock.time(when.from)));
+            lines.push(DoneLine {
+                kind: line.kind,
+                says: line.says,
+                written: format!("{hour}{}", line.written.trim_end_matches(" today")),
+                act: line.undo.filter(|_| !several || index + 1 == records.len()),
+            });
+        }
+    }
+    lines.truncate(MOST);
+    let before = done.len() - done.iter().filter(is_of_today).count();
+    let says = (0 < before).then(|| {
+        format!(
+            "{} about other days.",
+            wording::capital(&wording::counted(
+                before,
+                "record was written down today",
+                "records were written down today"
+            ))
+        )
+    });
+    (lines, says)
+}
+
+/// The chores of a place, each once, done by way of the first animal that has it.
+fn chores(place: &Place, rows: &mut Rows<'_>) -> Option<ChoresView> {
+    let mut view =
+        ChoresView { forms: Vec::new(), said: Vec::new(), about: place.name.clone(), why: parts::Why::default() };
+    for (task, chore) in CHORES {
+        let found = place
+            .animals
+            .iter()
+            .find_map(|animal| animal.brief.due.iter().find(|due| due.task == task.key()).map(|due| (animal, due)));
+        let Some((animal, due)) = found else { continue };
+        let Some(row) = rows.brief_due(due, &about(animal, &HashMap::new())) else { continue };
+        match row.quick {
+            Some(quick) => view.forms.push(quick),
+            None => view.said.push(wording::capital(wording::chore(chore))),
+        }
+        view.why.reasons.extend(row.why.reasons);
+        view.why.more = row.why.more;
+    }
+    view.why.about = format!("chores, {}", place.name);
+    (!view.forms.is_empty() || !view.said.is_empty()).then_some(view)
+}
+
 fn place_view(place: &Place, rows: &mut Rows<'_>, courses: &HashMap<String, Vec<String>>) -> PlaceView {
     let animals: Vec<AnimalView> = place.animals.iter().map(|animal| animal_view(animal, rows, courses)).collect();
     let due = place_due(place, rows);
+    let chores = chores(place, rows);
     PlaceView {
         is_long: 5 < place.name.chars().count(),
         code: place.name.clone(),
         href: place.id.as_ref().map(|id| format!("/enclosures/{id}")),
-        is_quiet: due.is_empty() && animals.iter().all(|animal| animal.is_quiet),
+        is_quiet: due.is_empty() && chores.is_none() && animals.iter().all(|animal| animal.is_quiet),
         animals,
         due,
+        chores,
     }
 }
 
@@ -294,8 +450,8 @@ fn about<'a>(animal: &'a Passed, courses: &HashMap<String, Vec<String>>) -> Abou
 fn animal_view(animal: &Passed, rows: &mut Rows<'_>, courses: &HashMap<String, Vec<String>>) -> AnimalView {
     let brief: &Brief = &animal.brief;
     let about = about(animal, courses);
-    let own =
-        |task: &str| Task::from_key(task).is_some_and(|task| !OF_THE_PLACE.contains(&task) && task != Task::Restock);
+    let of_the_place = |task| OF_THE_PLACE.contains(&task) || CHORES.iter().any(|(chore, _)| *chore == task);
+    let own = |task: &str| Task::from_key(task).is_some_and(|task| !of_the_place(task) && task != Task::Restock);
     let due: Vec<DueView> =
         brief.due.iter().filter(|due| own(&due.task)).filter_map(|due| rows.brief_due(due, &about)).collect();
     let findings = brief.findings.iter().map(|one| parts::brief_finding(one, &animal.id));

@@ -129,12 +129,17 @@ struct Page<'a> {
     family: String,
     general: bool,
     lead: Vec<(&'static str, String)>,
-    notes: &'a [String],
+    notes: Vec<String>,
     feeding: Vec<StageRow>,
     feeding_source: Option<SourceLine>,
     sections: Vec<Section>,
     cautions: Vec<&'static str>,
     cites: String,
+}
+
+/// A note with a capital and a full stop.
+fn sentence(text: &str) -> String {
+    format!("{}{}", wording::capital(text.trim()), if text.trim().ends_with(['.', '?', '!']) { "" } else { "." })
 }
 
 fn source_line(key: &str, status: &str) -> SourceLine {
@@ -178,8 +183,49 @@ fn other_line(other: &Value, unit: &str) -> Option<ValueLine> {
     })
 }
 
+/// Values whose key says it less well than a keeper would.
+const SAID: [(&str, &str); 34] = [
+    ("basking_surface_c", "Warm surface"),
+    ("warm_ambient_c", "Air at the warm end"),
+    ("cool_ambient_c", "Air at the cool end"),
+    ("night_min_c", "Coldest night"),
+    ("night_min_fed_c", "Coldest night with food inside"),
+    ("surface_absolute_max_c", "No surface hotter than"),
+    ("surface_floor_heat_max_c", "Heated floor, no hotter than"),
+    ("preferred_zone_c", "Preferred zone of the body"),
+    ("digest_min_c", "Warm side needed to digest"),
+    ("overheat_c", "Too hot all over from"),
+    ("basking_h", "Basking, a day"),
+    ("normal_pct", "As a rule"),
+    ("shed_pct", "In shed"),
+    ("neonate_pct", "For newborns"),
+    ("girth_x", "Thickness, as a multiple of its widest part"),
+    ("mass_pct", "Weight, of its own"),
+    ("mass_pct_adult", "Weight, of an adult's own"),
+    ("typical_d", "Usual length of a fast"),
+    ("by_stage", "At the stage"),
+    ("adult_male", "Adult male"),
+    ("interval_d", "From shed to shed"),
+    ("dull_d", "Dull for"),
+    ("blue_d", "Eyes milky for"),
+    ("clear_to_shed_d", "From clear eyes to the shed"),
+    ("total_d", "From dull to off"),
+    ("hold_weeks", "Held for"),
+    ("temp_c", "Temperature"),
+    ("clutch_n", "Eggs in a clutch"),
+    ("litter_n", "Young in a litter"),
+    ("incubation_d", "From laying to hatching"),
+    ("gestation_d", "From mating to birth"),
+    ("longevity_typical_y", "Usually lives"),
+    ("longevity_max_y", "Longest life on record"),
+    ("maturity_female_d", "Females mature at"),
+];
+
 /// The name of a value without the unit that it ends in.
 fn label(key: &str) -> String {
+    if let Some((_, said)) = SAID.iter().find(|(one, _)| *one == key) {
+        return (*said).to_owned();
+    }
     const UNITS: [&str; 9] = ["c", "pct", "h", "d", "m", "g", "y", "n", "x"];
     let words: Vec<&str> = key.split('_').filter(|part| !UNITS.contains(part)).collect();
     let said = words
@@ -229,7 +275,12 @@ fn rows(section: &str, value: &Value, inherited: &[String]) -> Vec<Row> {
 }
 
 fn row(label: &str, path: &str, value: &Value, inherited: &[String]) -> Option<Row> {
-    let unit = species::unit_of(path).unwrap_or_default();
+    let unit = match species::unit_of(path).unwrap_or_default() {
+        "d" => "days",
+        "x" if path.starts_with("enclosure") => "× its length",
+        "x" => "×",
+        unit => unit,
+    };
     let figures: Vec<&Value> = match value {
         Value::Array(list) => list.iter().collect(),
         Value::Object(_) => vec![value],
@@ -285,7 +336,7 @@ fn sections(profile: &Profile) -> Vec<Section> {
             "Winter rest",
             "brumation",
             "",
-            [said("Relevance", &profile.brumation.relevance), profile.brumation.note.clone()]
+            [said("Relevance", &profile.brumation.relevance), profile.brumation.note.as_deref().map(sentence)]
                 .into_iter()
                 .flatten()
                 .collect(),
@@ -347,17 +398,17 @@ pub fn page(frame: &Frame, key: &str) -> Option<String> {
         "ask" => "not known here: ask the authority".to_owned(),
         appendix => format!("CITES Appendix {appendix}"),
     };
-    let note = profile.law.note.as_ref().map_or(String::new(), |note| format!(". {note}"));
+    let note = profile.law.note.as_deref().map_or(String::new(), |note| format!(" {}", sentence(note)));
     Some(html(&Page {
         frame,
-        common: common_of(profile),
+        common: wording::capital(&common_of(profile)),
         also: profile.common_names.iter().skip(1).cloned().collect::<Vec<_>>().join(", "),
         scientific: &profile.scientific_name,
         older: profile.names.iter().filter(|name| **name != profile.scientific_name).cloned().collect(),
         family: profile.family.clone(),
         general: profile.general,
         lead: lead(profile),
-        notes: &profile.notes,
+        notes: profile.notes.iter().map(|note| sentence(note)).collect(),
         feeding: feeding(profile),
         feeding_source: profile
             .feeding
@@ -366,7 +417,7 @@ pub fn page(frame: &Frame, key: &str) -> Option<String> {
             .map(|feeding| source_line(&feeding.interval_d.source, feeding.interval_d.status.key())),
         sections: sections(profile),
         cautions,
-        cites: format!("{cites}{note}"),
+        cites: format!("{}{note}", sentence(&cites)),
     }))
 }
 
@@ -382,10 +433,10 @@ mod tests {
     #[test]
     fn a_label_says_the_thing_without_its_unit() {
         for (key, words) in [
-            ("basking_surface_c", "Basking surface"),
-            ("night_min_c", "Night min"),
+            ("basking_surface_c", "Warm surface"),
+            ("substrate_depth_m", "Substrate depth"),
             ("adult_length_m_female", "Adult length female"),
-            ("normal_pct", "Normal"),
+            ("adult_svl_m_any", "Adult snout-vent length either sex"),
         ] {
             assert_eq!(label(key), words);
         }

@@ -65,7 +65,7 @@ struct Page<'a> {
     frame: &'a Frame,
     text: &'a str,
     at: &'a str,
-    faults: &'a [Fault],
+    faults: Vec<Fault>,
     answer: Option<AnswerView>,
     examples: Vec<ExampleLink>,
 }
@@ -114,6 +114,12 @@ pub fn page(frame: &Frame, text: &str, at: &str, outcome: &Outcome<'_>) -> Strin
         Outcome::Faults(faults) => (faults, None),
         Outcome::Answered(case, answer) => (&[], Some(view(case, answer))),
     };
+    let sentence =
+        |text: &str| format!("{}{}", wording::capital(text), if text.ends_with(['.', '?', '!']) { "" } else { "." });
+    let faults = faults
+        .iter()
+        .map(|fault| Fault::new(wording::capital(&fault.what), fault.place.clone(), sentence(&fault.mend)))
+        .collect();
     html(&Page { frame, text, at, faults, answer, examples })
 }
 
