@@ -8,6 +8,7 @@ use units::Moment;
 
 use crate::answer::AgeDays;
 use crate::lines;
+use crate::mass::Masses;
 
 /// Days in a month and a year of the Gregorian calendar, on the average.
 const MONTH_D: f64 = 30.436_875;
@@ -28,11 +29,11 @@ pub fn of(case: &Case, now: Moment) -> Option<AgeDays> {
 }
 
 /// Stage of life: the keeper's word first, then size and age by the profile. `None` when nothing tells.
-pub fn stage(case: &Case, line: &Timeline, profile: &Profile, age: Option<AgeDays>, now: Moment) -> Option<Stage> {
+pub fn stage(case: &Case, line: &Timeline, profile: &Profile, age: Option<AgeDays>, masses: &Masses, now: Moment) -> Option<Stage> {
     let told = case.animal.stage;
     let age_d = age.map(AgeDays::middle);
     let stage = told.or_else(|| {
-        let by_size = by_mass(line, profile, now).or_else(|| by_length(case, line, profile));
+        let by_size = by_mass(masses, profile, now).or_else(|| by_length(case, line, profile));
         let by_age = age_d.map(|age| by_age(profile, age));
         match (by_size, by_age) {
             // A small animal that is years old is a small adult; a large one is no longer what its age says.
@@ -68,10 +69,10 @@ fn by_age(profile: &Profile, age_d: f64) -> Stage {
 }
 
 /// By body mass, while a weighing is recent enough to stand for today.
-fn by_mass(line: &Timeline, profile: &Profile, now: Moment) -> Option<Stage> {
+fn by_mass(masses: &Masses, profile: &Profile, now: Moment) -> Option<Stage> {
     let recent_d = lines::high("mass_stands_for").value;
-    let last = line.weighings.iter().rev().find(|one| !one.estimated)?;
-    if recent_d < now.days_since(last.at.from) {
+    let last = masses.last()?;
+    if recent_d < now.days_since(last.at) {
         return None;
     }
     let upper = |feeding: &Option<species::Feeding>| feeding.as_ref().and_then(|stage| stage.stage_mass_g).map(|(_, high)| high);

@@ -27,6 +27,18 @@ choices!(
     }
 );
 
+impl Task {
+    /// What is done to the animal by this task: it waits for a hold on any of these.
+    pub fn needs(self) -> &'static [Action] {
+        match self {
+            Task::OfferMeal => &[Action::OfferMeal],
+            Task::Handle | Task::Measure => &[Action::Handle],
+            Task::FullClean => &[Action::FullClean, Action::Move],
+            _ => &[],
+        }
+    }
+}
+
 choices!(
     /// What an animal is in now.
     State, "state", {

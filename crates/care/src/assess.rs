@@ -91,6 +91,7 @@ fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
         draft.due.clear();
         draft.ahead.clear();
     }
+    await_holds(&mut draft, &holds);
     draft.findings.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
     draft.due.sort_by_key(|due| (due.task != Task::GiveTreatment, due.from));
     draft.ahead.sort_by_key(|due| due.from);
@@ -115,6 +116,28 @@ fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
         missing,
         assumed: draft.assumed,
     }
+}
+
+/// What lies ahead does not come before the hold on it ends, and not at all while that end is open; and what is due
+/// now comes again only after it was done.
+fn await_holds(draft: &mut Draft, holds: &[Hold]) {
+    let due: Vec<Task> = draft.due.iter().map(|due| due.task).collect();
+    // Another course, another test at the end of a quarantine: each stands for itself.
+    let stands_alone = |task| matches!(task, Task::GiveTreatment | Task::FaecalTest);
+    draft.ahead.retain(|ahead| stands_alone(ahead.task) || !due.contains(&ahead.task));
+    draft.ahead.retain_mut(|ahead| {
+        for hold in holds.iter().filter(|hold| ahead.task.needs().contains(&hold.action)) {
+            match hold.until {
+                Some(until) => {
+                    ahead.from = ahead.from.max(until);
+                    ahead.by = ahead.by.map(|by| by.max(ahead.from));
+                }
+                None if ahead.task == Task::Handle => return false,
+                None => {}
+            }
+        }
+        true
+    });
 }
 
 /// One hold per action, its strongest reason first. It ends with the last of its reasons; open, when one is open.

@@ -64,9 +64,18 @@ impl Draft {
         }
     }
 
-    /// Says what the animal is in.
+    /// Says what the animal is in. A state has one entry: of two reasons for it the one that lasts longer is told.
     pub fn state(&mut self, state: State, since: Moment, until: Option<Moment>, why: impl Into<String>) {
-        self.states.push(Standing { state, since, until, why: why.into() });
+        let told = Standing { state, since, until, why: why.into() };
+        let Some(there) = self.states.iter_mut().find(|there| there.state == state) else {
+            self.states.push(told);
+            return;
+        };
+        let since = there.since.min(told.since);
+        if there.until.is_some_and(|until| told.until.is_none_or(|later| until < later)) {
+            *there = told;
+        }
+        there.since = since;
     }
 
     /// Is the animal in this state?

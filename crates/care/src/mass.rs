@@ -47,8 +47,8 @@ pub struct Masses {
 const YEAR_D: f64 = 365.0;
 
 impl Masses {
-    /// From the timeline.
-    pub fn of(line: &Timeline, meals: &Meals, stage: Option<Stage>, now: Moment) -> Masses {
+    /// From the timeline, not compared yet ([`Masses::compare`]).
+    pub fn of(line: &Timeline, meals: &Meals, now: Moment) -> Masses {
         let since = now.plus_days(-YEAR_D - 60.0);
         let first = line.weighings.partition_point(|one| one.at.to < since);
         let first = first.min(line.weighings.len().saturating_sub(1));
@@ -72,9 +72,7 @@ impl Masses {
         }
         let suspects: Vec<usize> = stands_alone(&all);
         let list: Vec<Weighed> = all.into_iter().filter(|one| !suspects.contains(&one.index)).collect();
-        let mut masses = Masses { list, suspects, ..Masses::default() };
-        masses.compare(line, stage, now);
-        masses
+        Masses { list, suspects, ..Masses::default() }
     }
 
     /// The last weighing that counts.
@@ -82,7 +80,8 @@ impl Masses {
         self.list.last()
     }
 
-    fn compare(&mut self, line: &Timeline, stage: Option<Stage>, now: Moment) {
+    /// Compares the last weighing with those before it, for an animal of this stage.
+    pub fn compare(&mut self, line: &Timeline, stage: Option<Stage>, now: Moment) {
         let Some((last, earlier)) = self.list.split_last() else { return };
         let Some(now_g) = last.empty_g else { return };
         let from = reference_from(line, stage, now);

@@ -15,7 +15,7 @@ use crate::age;
 use crate::answer::AgeDays;
 use crate::digestion::{self, Meals};
 use crate::mass::Masses;
-use crate::suspect::{self, Suspect};
+use crate::suspect::{self, Sifted, Suspect};
 use crate::warmth::Warmth;
 
 /// What a rule may look at.
@@ -26,6 +26,8 @@ pub struct View<'a> {
     pub line: Cow<'a, Timeline>,
     /// Records that were set aside, with the reason.
     pub suspects: Vec<Suspect>,
+    /// Weighings that no animal of its kind can have, set aside too.
+    pub slips: Vec<Suspect>,
     /// The profile that serves, with the household's overrides.
     pub profile: &'a Profile,
     /// The moment asked about.
@@ -48,14 +50,15 @@ impl<'a> View<'a> {
     /// Works out what every rule needs. `profile` is the one that serves.
     pub fn new(case: &'a Case, profile: &'a Profile, now: Moment) -> View<'a> {
         let then = case.timeline.as_of(now);
-        let (line, suspects) = suspect::set_aside(case, then, now);
         let zone = &case.zone;
         let age = age::of(case, now);
+        let Sifted { line, suspects, slips } = suspect::set_aside(case, profile, age, then, now);
         let warmth = Warmth::of(&line.readings, profile, now);
-        let stage = age::stage(case, &line, profile, age, now);
         let meals = Meals::of(&line, profile, &warmth, now);
-        let masses = Masses::of(&line, &meals, stage, now);
-        View { case, line, suspects, profile, now, zone, age, stage, warmth, meals, masses }
+        let mut masses = Masses::of(&line, &meals, now);
+        let stage = age::stage(case, &line, profile, age, &masses, now);
+        masses.compare(&line, stage, now);
+        View { case, line, suspects, slips, profile, now, zone, age, stage, warmth, meals, masses }
     }
 
     /// 00:00 of today.
@@ -293,13 +296,26 @@ pub fn grams(mass_g: f64) -> String {
 
 /// Degrees as a keeper reads them.
 pub fn celsius(degrees: f64) -> String {
-    format!("{degrees:.1} °C").replace(".0 °C", " °C")
+    format!("{} °C", number(degrees))
 }
 
 /// A number without a useless decimal.
 pub fn number(value: f64) -> String {
     let text = format!("{value:.1}");
-    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+    let text = text.strip_suffix(".0").unwrap_or(&text);
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// How many times: two decimals near one and below, where a tenth would hide the difference.
+pub fn times(ratio: f64) -> String {
+    if ratio < 0.095 {
+        format!("{ratio:.3}")
+    } else if ratio < 1.95 {
+        let text = format!("{ratio:.2}");
+        text.strip_suffix('0').map_or(text.clone(), str::to_owned)
+    } else {
+        number(ratio)
+    }
 }
 
 /// The same text with its first letter as a capital.

@@ -30,7 +30,7 @@ fn next_meal(view: &View<'_>, draft: &Draft) -> Option<DateRange> {
     let gap_d = crate::lines::low("arrival_retry").value;
     // Number of offers until one is taken: geometric. Its percentiles, each further offer a retry gap later.
     let offers_until = |q: f64| ((1.0 - q).ln() / (1.0 - share).ln()).ceil().max(1.0);
-    let first = planned.from.max(view.today());
+    let first = planned.from.max(view.now);
     let at = |q: f64| first.plus_days((offers_until(q) - 1.0) * gap_d);
     Some(DateRange { low: at(0.1), mid: at(0.5), high: at(0.9) })
 }

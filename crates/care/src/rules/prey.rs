@@ -152,7 +152,7 @@ mod tests {
         // Physiology notes, check E7: mass g, SVL cm, widest diameter cm
         for (mass, svl, widest) in [(1000.0, 96.0, 4.70), (100.0, 60.0, 1.88), (500.0, 115.0, 3.04), (3000.0, 170.0, 6.12)] {
             let answer = answer(&format!(
-                "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = {mass}\n\
+                "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"boa_constrictor\"\nstage = \"juvenile\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = {mass}\n\
                  [[measurement]]\nat = \"2027-06-10\"\nsnout_vent_cm = {svl}\n"
             ));
             let got = answer.prey.unwrap().diameter_limit_mm.unwrap() / 10.0;

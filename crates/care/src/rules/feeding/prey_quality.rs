@@ -8,7 +8,7 @@ use crate::answer::{Code, Finding, Severity, Sure};
 use crate::draft::{Draft, Line, seen, undated};
 use crate::lines;
 use crate::rules::{Rule, prey};
-use crate::view::{View, celsius, grams, number};
+use crate::view::{View, celsius, grams, number, times};
 
 /// Prey too large or too small for the animal.
 pub const SIZE: Rule = Rule {
@@ -95,7 +95,7 @@ fn size(view: &View<'_>, draft: &mut Draft) {
         let line = if act.value < ratio { &act } else { &watch };
         if widest.is_measured && watch.value < ratio {
             let severity = if act.value < ratio { Severity::Act } else { Severity::Watch };
-            let says = format!("The last prey was about {thick:.0} mm thick, {} times the widest part of the animal ({:.0} mm).", number(ratio), widest.mm);
+            let says = format!("The last prey was about {thick:.0} mm thick, {} times the widest part of the animal ({:.0} mm).", times(ratio), widest.mm);
             draft.find(Finding::new(Code::PreyLarge, severity, SIZE.key, says, "Leave it in peace and warm, and take thinner prey next time.").on([seen(meal)]).by(line, "x widest part").sure(Sure::Likely));
         }
     }

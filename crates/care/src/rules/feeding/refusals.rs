@@ -135,6 +135,11 @@ fn overdue(view: &View<'_>, draft: &mut Draft, without_d: f64, severity: Severit
     let says = format!("Nothing taken for {}, and no offer since is on record; {} to {} d is usual at its stage.", days(without_d), number(interval.low), number(interval.high));
     let does = if view.masses.is_known_within(FRESH_MASS_D, view.now) { "Offer a meal when nothing stands against it, or note the offers that were made." } else { "Weigh it, then offer a meal when nothing stands against it, or note the offers that were made." };
     let (code, severity) = if Severity::Act <= severity && late < without_d { (Code::FastLong, severity) } else { (Code::MealOverdue, severity.min(Severity::Watch)) };
+    if Severity::Vet <= severity {
+        let does = "Note the offers that were made; if it truly took nothing in all that time, weigh it and call a reptile veterinarian.";
+        draft.find(Finding::new(code, severity, RULE.key, says, does).on([last]).by(line, "d").sure(Sure::Possible).caution("call-veterinarian"));
+        return;
+    }
     draft.find(Finding::new(code, severity, RULE.key, says, does).on([last]).by(line, "d").sure(Sure::Possible));
 }
 

@@ -102,14 +102,17 @@ fn severity(view: &View<'_>, meal: &records::timeline::Entry<records::facts::Mea
 fn fed_early(view: &View<'_>, draft: &mut Draft) {
     let meals = &view.line.meals;
     for (index, meal) in meals.iter().enumerate().rev().take(6).filter(|(_, one)| one.was_eaten()) {
-        let earlier = meals.get(..index).unwrap_or_default().iter().rev().find(|one| one.outcome == Outcome::Regurgitated);
-        let Some(earlier) = earlier else { return };
+        let before = meals.get(..index).unwrap_or_default();
+        let Some(at) = before.iter().rposition(|one| one.outcome == Outcome::Regurgitated) else { return };
+        let Some(earlier) = before.get(at) else { return };
         let up = earlier.regurgitated_at.unwrap_or(earlier.at);
-        let rest = lines::low("feed_hold_regurgitation");
+        let within = lines::low("regurgitation_repeated_within").value;
+        let is_second = before.iter().take(at).any(|one| one.outcome == Outcome::Regurgitated && up.from.days_since(one.at.from) <= within);
+        let rest = rest_days(view, is_second);
         let gap = meal.at.from.days_since(up.to);
         let recent = view.days_since(meal.at) <= rest.value;
         if gap < rest.value && recent {
-            let says = format!("It was fed {} after a meal came up; at least {} are wanted.", days(gap.max(0.0)), days(rest.value));
+            let says = format!("It was fed {} after a meal came up; {} of rest were wanted.", days(gap.max(0.0)), days(rest.value));
             let does = "Watch for this meal coming up too, offer nothing more until it is digested, and keep the next three meals small.";
             draft.find(Finding::new(Code::FedEarlyAfterRegurgitation, Severity::Watch, FED_EARLY.key, says, does).on([seen(earlier), seen(meal)]).by(&rest, "d"));
             return;

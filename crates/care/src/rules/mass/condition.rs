@@ -5,14 +5,14 @@ use crate::answer::{Code, Finding, Severity, Sure};
 use crate::draft::{Draft, seen};
 use crate::lines;
 use crate::rules::Rule;
-use crate::view::{View, grams, number};
+use crate::view::{View, grams, times};
 
 /// Mass against length.
 pub const RULE: Rule = Rule {
     key: "condition",
     says: "Mass far from what the adult figures of the profile, scaled with length cubed, would give is worth a look at the shape.",
     because: "One number is no verdict; the shape of the back is.",
-    sources: &["mass_heavy_for_length", "mass_thin_for_length", "bcs_shape"],
+    sources: &["mass_heavy_for_length", "mass_thin_for_length", "mass_cannot_be", "bcs_shape"],
     check,
 };
 
@@ -36,8 +36,15 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let expected_g = adult_g * (length_cm / (100.0 * adult_m)).powi(3);
     let ratio = mass_g / expected_g;
     let (heavy, thin) = (lines::low("mass_heavy_for_length"), lines::low("mass_thin_for_length"));
-    let about = format!("{} at {length_cm:.0} cm is about {} times what adults of the species weigh, scaled to that length ({})", grams(mass_g), number(ratio), grams(expected_g));
+    let about = format!("{} at {length_cm:.0} cm is about {} times what adults of the species weigh, scaled to that length ({})", grams(mass_g), times(ratio), grams(expected_g));
     let records = [seen(weighing), seen(measured)];
+    let slip = lines::group("mass_cannot_be", "so many times off what its length gives");
+    if slip.value < ratio || ratio < 1.0 / slip.value {
+        let does = "Look at the units of both (grams and centimetres), and weigh and measure once more.";
+        let says = format!("{about}: one of the two is a slip.");
+        draft.find(Finding::new(Code::MassSuspect, Severity::Act, RULE.key, says, does).on(records).by(&slip, "x").sure(Sure::Likely));
+        return;
+    }
     if heavy.value <= ratio {
         let does = "Look at the shape: rolls in curves or a groove along the back say heavy. Fewer, not larger meals; a reptile veterinarian can tell how far.";
         draft.find(Finding::new(Code::ConditionHeavy, Severity::Watch, RULE.key, format!("{about}: heavy for its length, or a slip in one of the two."), does).on(records).by(&heavy, "x").sure(Sure::Possible));

@@ -9,9 +9,9 @@ use crate::view::{View, grams};
 /// A weighing that stands alone.
 pub const SUSPECT: Rule = Rule {
     key: "mass-suspect",
-    says: "One weighing that stands alone against its neighbours is set aside and asked about.",
+    says: "One weighing that stands alone against its neighbours, or that no animal of its kind can have, is set aside and asked about.",
     because: "A slip of the scale or the unit is more likely than a body that swells and shrinks.",
-    sources: &["mass_stands_alone", "mass_slip_factor"],
+    sources: &["mass_stands_alone", "mass_slip_factor", "mass_cannot_be"],
     check: suspect,
 };
 /// A mass that was guessed.
@@ -27,7 +27,15 @@ fn suspect(view: &View<'_>, draft: &mut Draft) {
     /// A slip of long ago needs no word any more.
     const WORTH_ASKING_D: f64 = 180.0;
     let entries = view.masses.suspects.iter().filter_map(|index| view.line.weighings.get(*index));
-    let Some(one) = entries.filter(|one| view.days_since(one.at) <= WORTH_ASKING_D).last() else { return };
+    let alone = entries.filter(|one| view.days_since(one.at) <= WORTH_ASKING_D).last();
+    if let Some(slip) = view.slips.iter().rfind(|slip| slip.records.iter().any(|one| one.at.is_some_and(|at| view.days_since(at) <= WORTH_ASKING_D))) {
+        let does = "Note it in grams (a kilogram is 1000 g, a pound 454 g, an ounce 28 g), or weigh it again; until then nothing rests on it.";
+        let records = slip.records.iter().copied().chain(alone.map(seen));
+        let line = lines::low("mass_cannot_be");
+        draft.find(Finding::new(Code::MassSuspect, Severity::Act, SUSPECT.key, slip.says.clone(), does).on(records).by(&line, "x").sure(Sure::Likely));
+        return;
+    }
+    let Some(one) = alone else { return };
     let is_last = view.line.weighings.last().is_some_and(|last| last.key == one.key);
     let says = format!("{} on {} stands alone against the weighings round it and is left out.", grams(one.mass_g), view.date_of(one.at));
     let (severity, does) = if is_last {

@@ -1,6 +1,6 @@
 //! Records that cannot be true beside others: they were set aside, and the keeper is asked.
 
-use crate::answer::{Code, Finding, Severity, Sure};
+use crate::answer::{Code, Evidence, Finding, Severity, Sure};
 use crate::draft::Draft;
 use crate::rules::Rule;
 use crate::view::View;
@@ -23,7 +23,12 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         more => format!("{} {more} more records were set aside.", first.says),
     };
     let does = "Mend the date or the number, or confirm it; until then nothing here rests on it.";
-    let records = view.suspects.iter().flat_map(|one| one.records.iter().copied());
+    let mut records: Vec<Evidence> = Vec::new();
+    for one in view.suspects.iter().flat_map(|one| one.records.iter().copied()) {
+        if !records.contains(&one) {
+            records.push(one);
+        }
+    }
     draft.find(Finding::new(Code::RecordSuspect, Severity::Watch, RULE.key, says, does).on(records).sure(Sure::Likely));
 }
 
