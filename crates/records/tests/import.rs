@@ -171,6 +171,54 @@ fn a_table_with_a_row_for_each_figure_is_understood() {
 }
 
 #[test]
+fn details_beside_a_kind_are_read_by_the_kind() {
+    let text = "snake,date,event,details\n\
+                Noor,05-Jan-24,Fed,1 small rat\n\
+                Noor,12-Jan-24,Fed,refused\n\
+                Noor,14-Jan-24,Weight,1240 g\n\
+                Noor,20-Jan-24,Shed,in one piece\n\
+                Noor,21-Jan-24,Shed,stuck on the tail\n";
+    let answers = Answers { species: Some("Python regius".into()), ..Answers::default() };
+    assert_eq!(
+        becomes(text, &answers),
+        [
+            "2 rat small taken on 2024-01-05",
+            "3 prey refused on 2024-01-12",
+            "4 weighed 1240 g on 2024-01-14",
+            "5 shed in one piece on 2024-01-20",
+            "6 shed on 2024-01-21",
+            "6 note «stuck on the tail» on 2024-01-21",
+        ]
+    );
+}
+
+#[test]
+fn a_note_of_a_refusal_is_not_passed_over() {
+    let text = "date,event,notes\n2025-01-05,fed,refused\n2025-01-12,fed,calm\n";
+    assert_eq!(
+        becomes(text, &of_one()),
+        [
+            "2 prey refused on 2025-01-05",
+            "2 note «refused» on 2025-01-05",
+            "3 prey taken on 2025-01-12",
+            "3 note «calm» on 2025-01-12",
+        ]
+    );
+    for text in ["date,prey\n2025-01-05,rat pup - didn't eat\n", "date,event\n2025-01-05,\"fed, no luck\"\n"] {
+        assert_eq!(asked(text, &of_one()), [About::Outcome], "{text}");
+    }
+    let longer = text.replace("refused", "refused at first");
+    let open = understood(&longer, &of_one());
+    let question = open.questions.first().expect("it is asked");
+    assert_eq!(
+        (&question.about, question.example.as_str()),
+        (&About::Outcome, "diary.csv, line 2, column notes: `refused at first`")
+    );
+    let taken = Answers { outcome: Some(Outcome::Taken), ..of_one() };
+    assert_eq!(becomes(&longer, &taken).first().map(String::as_str), Some("2 prey taken on 2025-01-05"));
+}
+
+#[test]
 fn rows_of_different_kinds_are_told_apart() {
     let text = "date,kind,mass_g,what was offered\n\
                 2025-01-05,weighing,250,\n\
@@ -213,7 +261,8 @@ fn a_meal_that_came_up_is_the_one_before() {
 
 #[test]
 fn sheds_may_be_dates_words_or_marks() {
-    let text = "date,shed,in blue\n2025-01-05,,yes\n2025-01-14,one piece,\n2025-02-14,x,no\n2025-03-14,2025-03-12,\n";
+    let text = "date,shed,in blue\n2025-01-05,,yes\n2025-01-14,one piece,\n2025-02-14,x,no\n2025-03-14,2025-03-12,\n\
+                2025-05-01,\"yes, stuck on the tail\",\n2025-07-01,yes - complete,\n";
     assert_eq!(
         becomes(text, &of_one()),
         [
@@ -221,6 +270,9 @@ fn sheds_may_be_dates_words_or_marks() {
             "3 shed in one piece on 2025-01-14",
             "4 shed on 2025-02-14",
             "5 shed on 2025-03-12",
+            "6 note «shed: yes, stuck on the tail» on 2025-05-01",
+            "6 shed on 2025-05-01",
+            "7 shed in one piece on 2025-07-01",
         ]
     );
 }

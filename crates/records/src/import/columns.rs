@@ -61,6 +61,7 @@ pub(super) fn recognise(table: &Table, answers: &Answers) -> Result<(Vec<Role>, 
         let place = words.place().under(meaning);
         roles.push(Role { column, meaning, unit: None, because, words, place, is_labelled, is_once: false, is_told });
     }
+    values_need_kinds(table, &contents, &mut roles, &mut questions);
     one_identity(table, &mut roles, &mut questions);
     once(table, &mut roles);
     one_of_each(table, &mut roles, &mut questions);
@@ -258,6 +259,28 @@ fn pairs_up(table: &Table, one: usize, other: usize) -> bool {
         .map(|row| (row.cell(one), row.cell(other)))
         .filter(|(a, b)| !a.is_empty() && !b.is_empty())
         .all(|(a, b)| *there.entry(a).or_insert(b) == b && *back.entry(b).or_insert(a) == a)
+}
+
+/// A figure, or words, whose sense the kind of the row tells: without a column of kinds they have none.
+fn values_need_kinds(table: &Table, contents: &[Content], roles: &mut [Role], questions: &mut Vec<Question>) {
+    if roles.iter().any(|role| role.meaning == Meaning::Event) {
+        return;
+    }
+    for role in roles.iter_mut().filter(|role| role.meaning == Meaning::Value && !role.is_told) {
+        let Some(content) = contents.get(role.column) else { continue };
+        match by_cells(table, content) {
+            Found::Clear(meaning, because) => (role.meaning, role.because) = (meaning, because),
+            Found::Words => {
+                role.meaning = Meaning::Note;
+                role.because =
+                    format!("its header says `{}`, and no column tells kinds of rows", table.header(role.column));
+            }
+            Found::Open(choices, because) => {
+                questions.push(ask(table, role.column, &choices, &because));
+                (role.meaning, role.because) = (Meaning::Ignored, because);
+            }
+        }
+    }
 }
 
 /// Columns such as a colour form say the same in every row of an animal.

@@ -87,7 +87,7 @@ impl Content {
         let events = event::read(cell);
         self.events += usize::from(!events.happenings.is_empty());
         let shed = |happening: &event::Happening| matches!(happening, event::Happening::Shed(_));
-        self.sheds += usize::from(events.happenings.iter().any(shed) || super::rows::shed_word(cell).is_some());
+        self.sheds += usize::from(events.happenings.iter().any(shed) || super::rows::shed_words(cell).is_some());
     }
 
     /// Do at least half of the cells look so?

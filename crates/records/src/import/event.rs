@@ -37,8 +37,8 @@ pub(super) enum Happening {
     Sign(SignKind),
 }
 
-/// A step of a shed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A step of a shed, the later the greater.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Step {
     Dull,
     Blue,
@@ -130,7 +130,7 @@ fn meal(words: &[&str]) -> Option<Happening> {
 
 fn plain(phrase: &str) -> Option<Happening> {
     let words = phrase.replace(['-', '_'], " ");
-    if let Some(outcome) = says::outcome(&words).filter(|_| words != "left" && words != "gone") {
+    if let Some(outcome) = says::outcome(&words).filter(|_| !matches!(words.as_str(), "left" | "gone" | "fed")) {
         return Some(Happening::Meal(Some(outcome), None));
     }
     Some(match words.as_str() {
@@ -140,7 +140,7 @@ fn plain(phrase: &str) -> Option<Happening> {
             Happening::Measured
         }
         "temperature" | "humidity" | "reading" | "climate" | "temperatur" | "luftfeuchte" => Happening::Read,
-        "feeding" | "feed" | "meal" | "futterung" | "gefuttert" | "nourri" | "nourrissage" | "repas"
+        "feeding" | "feed" | "fed" | "meal" | "futterung" | "gefuttert" | "nourri" | "nourrissage" | "repas"
         | "alimentacion" | "comida" | "pasto" | "voeding" | "gevoerd" | "alimentacao" => Happening::Meal(None, None),
         "shed" | "sheds" | "shedding" | "slough" | "sloughed" | "ecdysis" | "molt" | "moult" | "molted" | "moulted"
         | "hautung" | "haeutung" | "gehautet" | "gehaeutet" | "mue" | "muda" | "muta" | "vervelling" | "verveld"

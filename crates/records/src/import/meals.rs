@@ -163,9 +163,7 @@ impl<'a> Offers<'a> {
         let line = row.line;
         for (role, cell) in std::mem::take(&mut self.unclear) {
             desk.keep_words(role, &cell, at, said, findings);
-            if !self.is_said {
-                desk.doubt_words(role, &cell, line, findings);
-            }
+            desk.doubt_words(role, &cell, line, findings);
         }
         if self.came_up && !self.is_said {
             said.brought_up = Some(at);
@@ -242,15 +240,26 @@ impl<'a> Offers<'a> {
             Some(_) => !columns.all(|role| says_refusals_only(&role)),
             None => desk.roles.iter().any(|role| role.words.has_offered() && role.meaning != Meaning::Ignored),
         };
-        if !is_open {
+        let note = speaks_against(desk, row);
+        if let Some(outcome) = note.and_then(|(_, cell)| says::outcome(cell)) {
+            return Some(outcome);
+        }
+        if !is_open && note.is_none() {
             return Some(Outcome::Taken);
         }
         if desk.answers.outcome.is_none() {
+            let (because, example) = match note {
+                Some((role, cell)) => {
+                    let place = desk.place(row.line, Some(role));
+                    ("words beside a meal speak of a refusal", format!("{place}: `{}`", shortened(cell)))
+                }
+                None => ("some meals have no outcome", desk.place(row.line, None)),
+            };
             findings.ask(Question {
                 about: About::Outcome,
                 choices: Outcome::keys().map(str::to_owned).collect(),
-                because: "some meals have no outcome".to_owned(),
-                example: desk.place(row.line, None),
+                because: because.to_owned(),
+                example,
             });
         }
         desk.answers.outcome
@@ -322,4 +331,14 @@ impl<'a> Offers<'a> {
         }
         desk.answers.meal_mass_is
     }
+}
+
+/// Words of the row that do not fit a meal that was eaten: free notes that speak of a refusal, and cells about the meal
+/// that were not understood whole and say «no» somewhere.
+fn speaks_against<'r, 'a: 'r>(desk: &Desk<'a>, row: &'r grid::Row) -> Option<(&'a Role, &'r str)> {
+    let notes = desk.cells(row, Meaning::Note).find(|(_, cell)| says::speaks_of_refusal(cell));
+    let unclear = |cell: &str| says::speaks_of_refusal(cell) || says::denies(cell);
+    let about_meals = [Meaning::Prey, Meaning::MealMass, Meaning::MealCount, Meaning::Event];
+    let mut cells = about_meals.into_iter().flat_map(|meaning| desk.cells(row, meaning));
+    notes.or_else(|| cells.find(|(_, cell)| unclear(cell)))
 }

@@ -76,6 +76,11 @@ pub(super) fn read(text: &str) -> Words {
         }
         rest = next;
     }
+    if says::denies(&folded) {
+        // «didn't eat», «not refused»: the word alone says the opposite.
+        words.outcome = None;
+        words.whole = false;
+    }
     words.class = kind.class();
     words.names_prey = kind.animal.is_some() || kind.stage.is_some();
     if words.names_prey && words.class.is_none() {
@@ -250,9 +255,9 @@ fn stage(word: &str) -> Option<Stage> {
         "hopper" | "hoppers" | "springer" => Stage::Hopper,
         "pup" | "pups" => Stage::Pup,
         "weaned" | "weaner" | "weaners" | "weanling" | "weanlings" => Stage::Weaned,
-        "small" | "smalls" | "klein" | "kleine" => Stage::Small,
-        "medium" | "mediums" | "mittel" | "mittlere" => Stage::Medium,
-        "large" | "larges" | "gross" | "grosse" => Stage::Large,
+        "small" | "smalls" | "sm" | "klein" | "kleine" => Stage::Small,
+        "medium" | "mediums" | "med" | "md" | "mittel" | "mittlere" => Stage::Medium,
+        "large" | "larges" | "lg" | "gross" | "grosse" => Stage::Large,
         "adult" | "adults" | "adulte" => Stage::Adult,
         "jumbo" | "jumbos" | "xl" => Stage::Jumbo,
         "dayold" => Stage::DayOld,
@@ -307,6 +312,8 @@ mod tests {
         assert_eq!((words.state, words.outcome), (Some(PreyState::FrozenThawed), Some(Outcome::Refused)));
         assert_eq!(words.mass.and_then(|mass| mass.kept(None, None)), Some(20.0));
         assert!(!read("2 rats 40g").each);
+        let denied = read("rat pup - didn't eat");
+        assert_eq!((denied.class, denied.outcome, denied.whole), (Some(Prey::RatPup), None, false));
         assert_eq!(read_all("1 rat pup + 2 mouse hoppers").len(), 2);
         assert_eq!(read_all("rat pup and a surprise").len(), 1);
     }

@@ -218,7 +218,7 @@ impl<'a> Desk<'a> {
 
     /// Says that the words of a cell became a note and nothing more.
     pub fn doubt_words(&self, role: &Role, cell: &str, line: u32, findings: &mut Findings) {
-        let what = format!("`{}` is not understood; it is kept as a note", shortened(cell));
+        let what = format!("`{}` is not understood whole; its words are kept as a note", shortened(cell));
         let mend = "nothing, if a note is enough; otherwise write it in plainer words";
         findings.doubts.push(Fault::new(what, self.place(line, Some(role)), mend));
     }
@@ -324,11 +324,12 @@ impl<'a> Desk<'a> {
                 () if role.words.is_about_dull() => Step::Dull,
                 () => Step::Off,
             };
-            let (step, when) = match (says::yes(cell), shed_word(cell), self.date_of(role, cell)) {
+            let words = shed_words(cell);
+            let (step, when) = match (says::yes(cell), words, self.date_of(role, cell)) {
                 (Some(true), ..) => (usual, at),
                 (Some(false), ..) => continue,
-                (_, Some(Step::Off), _) => (usual, at),
-                (_, Some(step), _) => (step, at),
+                (_, Some((Step::Off, _)), _) => (usual, at),
+                (_, Some((step, _)), _) => (step, at),
                 (_, _, Some(when)) => (usual, Some(when)),
                 _ => match at {
                     Some(at) => {
@@ -339,6 +340,9 @@ impl<'a> Desk<'a> {
                     None => (usual, None),
                 },
             };
+            if let (Some((_, false)), Some(at)) = (words, at) {
+                self.keep_words(role, cell, at, said, findings);
+            }
             match when {
                 Some(when) => {
                     let fact = self.shed(step, when, line, &mut findings.faults);
@@ -450,8 +454,29 @@ fn cleaning_words(cell: &str) -> Option<Vec<crate::facts::CleaningTask>> {
     tasks.filter(|tasks| read.whole && !tasks.is_empty())
 }
 
-/// How a shed went, in the words of a column about sheds.
-pub(super) fn shed_word(cell: &str) -> Option<Step> {
+/// How a shed went, in the words of a column about sheds, and whether all of them were understood: of «yes, stuck on
+/// the tail» it is only understood that there was one.
+pub(super) fn shed_words(cell: &str) -> Option<(Step, bool)> {
+    if let Some(step) = shed_word(cell) {
+        return Some((step, true));
+    }
+    let parts = cell.split([',', ';', ':', '(', ')', '-', '–']).map(str::trim).filter(|part| !part.is_empty());
+    let read: Vec<Option<Step>> = parts
+        .map(|part| match says::yes(part) {
+            Some(true) => Some(Step::Off),
+            _ => shed_word(part),
+        })
+        .collect();
+    let off = |step: &Step| matches!(step, Step::Off | Step::OffWhole);
+    let first = read.first().copied().flatten().filter(off)?;
+    let all: Option<Vec<Step>> = read.iter().copied().collect();
+    match all {
+        Some(steps) if steps.iter().all(off) => Some((steps.into_iter().max()?, true)),
+        _ => Some((first, false)),
+    }
+}
+
+fn shed_word(cell: &str) -> Option<Step> {
     match fold(cell).trim_end_matches(['.', '!']) {
         "complete" | "whole" | "one piece" | "in one piece" | "1 piece" | "full" | "perfect" | "clean" | "komplett"
         | "vollstandig" | "complete shed" | "entera" | "entiere" | "intera" => return Some(Step::OffWhole),

@@ -79,6 +79,47 @@ pub(super) fn outcome(cell: &str) -> Option<Outcome> {
     })
 }
 
+/// Do free words speak of prey that was not taken, or came up again? They change nothing by themselves.
+pub(super) fn speaks_of_refusal(text: &str) -> bool {
+    const STEMS: [&str; 24] = [
+        "refus",
+        "reject",
+        "declin",
+        "regurg",
+        "vomit",
+        "not eat",
+        "didnt eat",
+        "not take",
+        "didnt take",
+        "not interest",
+        "no interest",
+        "uninterest",
+        "off food",
+        "wouldnt",
+        "not struck",
+        "verweiger",
+        "nicht gefressen",
+        "abgelehnt",
+        "ausgewurgt",
+        "rechaz",
+        "no comio",
+        "rifiut",
+        "geweiger",
+        "recus",
+    ];
+    let folded = fold(text).replace(['’', '\''], "");
+    STEMS.iter().any(|stem| folded.contains(stem))
+}
+
+/// Is there a «no» or «not» among the words?
+pub(super) fn denies(text: &str) -> bool {
+    let folded = fold(text);
+    let mut words = folded.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| {
+        matches!(word, "no" | "not" | "never" | "nein" | "nicht" | "non" | "pas" | "niet" | "nao" | "didnt")
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -55,16 +55,15 @@ pub(super) fn lay_out(table: &mut Table, roles: &mut Vec<Role>) -> Vec<Fault> {
             table.headers.push(table.header(value.column).to_owned());
             width += 1;
         }
-        let text = if meaning == Meaning::Note { format!("{kind_cell}: {cell}") } else { cell };
+        // A kind such as «warm side» is spent: it says what the figure is, and nothing happened besides.
+        let is_spent = !event::read(&kind_cell).whole || meaning == Meaning::Shed;
+        let text = if meaning == Meaning::Note && is_spent { format!("{kind_cell}: {cell}") } else { cell };
         let Some(row) = table.rows.get_mut(at) else { continue };
         row.cells.resize(width.max(row.cells.len()), String::new());
         if let Some(place) = row.cells.get_mut(column) {
             *place = text;
         }
-        // A kind such as «warm side» is spent: it says what the figure is, and nothing happened besides.
-        if (meaning.quantity().is_some() && !event::read(&kind_cell).whole || meaning == Meaning::Note)
-            && let Some(place) = row.cells.get_mut(kind)
-        {
+        if is_spent && let Some(place) = row.cells.get_mut(kind) {
             place.clear();
         }
     }
@@ -100,6 +99,10 @@ fn meaning_of(kind: &str, cell: &str) -> Result<Meaning, Unclear> {
             _ if prey::read(cell).is_something() => Ok(Meaning::Prey),
             _ => Ok(Meaning::Note),
         };
+    }
+    let is_shed = matches!(event::read(kind).happenings.as_slice(), [Happening::Shed(event::Step::Off)]);
+    if is_shed && super::rows::shed_words(cell).is_some() {
+        return Ok(Meaning::Shed);
     }
     let of_figures = |meaning: &Meaning| meaning.quantity().is_some();
     let by_words = Header::read(kind).suggests().into_iter().find(of_figures);

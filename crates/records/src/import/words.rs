@@ -127,8 +127,6 @@ const NOTE: &[&str] = &[
     "osservazione",
     "opmerking",
     "opmerkingen",
-    "details",
-    "description",
     "memo",
     "text",
 ];
@@ -392,7 +390,23 @@ const EVENT: &[&str] = &[
     "kategorie",
     "status",
 ];
-const VALUE: &[&str] = &["value", "values", "wert", "valeur", "valor", "valore", "waarde", "measurement", "messwert"];
+const VALUE: &[&str] = &[
+    "details",
+    "detail",
+    "description",
+    "beschreibung",
+    "detalles",
+    "dettagli",
+    "value",
+    "values",
+    "wert",
+    "valeur",
+    "valor",
+    "valore",
+    "waarde",
+    "measurement",
+    "messwert",
+];
 const UNIT: &[&str] = &["unit", "units", "einheit", "unite", "unidad", "unita", "eenheid", "unidade"];
 const NAME: &[&str] = &["name", "nom", "nombre", "nome", "naam", "tiername"];
 const ANIMAL: &[&str] = &[
@@ -792,7 +806,7 @@ impl Header {
         if self.has(UNIT) {
             return vec![Meaning::Unit];
         }
-        if self.has(VALUE) {
+        if self.has(VALUE) || self.has(AMOUNT) {
             return vec![Meaning::Value];
         }
         if self.has(COUNT) {
