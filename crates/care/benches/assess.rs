@@ -23,7 +23,10 @@ fn ten_years() -> (Case, Moment) {
         let day = n * 10 + 3;
         let mass = 2.0 + 28.0 * (1.0 - (-(day as f64) / 900.0).exp());
         let outcome = if n % 19 == 7 { "refused" } else { "taken" };
-        text.push_str(&format!("[[meal]]\nat = \"{}T20:00\"\nmass_g = {mass:.1}\noutcome = \"{outcome}\"\nstate = \"frozen-thawed\"\n", on(day)));
+        text.push_str(&format!(
+            "[[meal]]\nat = \"{}T20:00\"\nmass_g = {mass:.1}\noutcome = \"{outcome}\"\nstate = \"frozen-thawed\"\n",
+            on(day)
+        ));
     }
     for n in 0..120 {
         let day = n * 30 + 9;

@@ -29,7 +29,14 @@ pub fn of(case: &Case, now: Moment) -> Option<AgeDays> {
 }
 
 /// Stage of life: the keeper's word first, then size and age by the profile. `None` when nothing tells.
-pub fn stage(case: &Case, line: &Timeline, profile: &Profile, age: Option<AgeDays>, masses: &Masses, now: Moment) -> Option<Stage> {
+pub fn stage(
+    case: &Case,
+    line: &Timeline,
+    profile: &Profile,
+    age: Option<AgeDays>,
+    masses: &Masses,
+    now: Moment,
+) -> Option<Stage> {
     let told = case.animal.stage;
     let age_d = age.map(AgeDays::middle);
     let stage = told.or_else(|| {
@@ -56,7 +63,12 @@ fn aged_from_d(profile: &Profile) -> Option<f64> {
 
 fn by_age(profile: &Profile, age_d: f64) -> Stage {
     let hatchling_until = lines::high("hatchling_until").value;
-    let adult_from = profile.life.maturity_female_d.first().map_or(f64::INFINITY, |figure| figure.middle()).min(lines::low("adult_from").value);
+    let adult_from = profile
+        .life
+        .maturity_female_d
+        .first()
+        .map_or(f64::INFINITY, |figure| figure.middle())
+        .min(lines::low("adult_from").value);
     if age_d < hatchling_until {
         Stage::Hatchling
     } else if age_d < (hatchling_until + adult_from) / 2.0 {
@@ -75,9 +87,15 @@ fn by_mass(masses: &Masses, profile: &Profile, now: Moment) -> Option<Stage> {
     if recent_d < now.days_since(last.at) {
         return None;
     }
-    let upper = |feeding: &Option<species::Feeding>| feeding.as_ref().and_then(|stage| stage.stage_mass_g).map(|(_, high)| high);
+    let upper = |feeding: &Option<species::Feeding>| {
+        feeding.as_ref().and_then(|stage| stage.stage_mass_g).map(|(_, high)| high)
+    };
     let by = &profile.feeding;
-    let steps = [(upper(&by.hatchling)?, Stage::Hatchling), (upper(&by.juvenile)?, Stage::Juvenile), (upper(&by.subadult)?, Stage::Subadult)];
+    let steps = [
+        (upper(&by.hatchling)?, Stage::Hatchling),
+        (upper(&by.juvenile)?, Stage::Juvenile),
+        (upper(&by.subadult)?, Stage::Subadult),
+    ];
     Some(steps.into_iter().find(|(high, _)| last.mass_g < *high).map_or(Stage::Adult, |(_, stage)| stage))
 }
 

@@ -36,7 +36,13 @@ fn profile_for(case: &Case) -> Result<(Cow<'static, Profile>, ProfileUsed), Vec<
     let overrides: Vec<Override> = case
         .overrides
         .iter()
-        .map(|one| Override { path: one.path.clone(), low: one.low, high: one.high, reason: one.reason.clone(), by: String::new() })
+        .map(|one| Override {
+            path: one.path.clone(),
+            low: one.low,
+            high: one.high,
+            reason: one.reason.clone(),
+            by: String::new(),
+        })
         .collect();
     match profile.with_overrides(&overrides) {
         Ok(profile) => Ok((Cow::Owned(profile), used)),
@@ -57,17 +63,26 @@ fn named(library: &'static Library, case: &Case) -> Result<(&'static Profile, Pr
             Ok((profile, used))
         }
         Found::Ask { ask, profiles } => {
-            let choices: Vec<String> = profiles.iter().map(|one| format!("{} ({})", one.common_names.first().map_or("", String::as_str), one.key)).collect();
+            let choices: Vec<String> = profiles
+                .iter()
+                .map(|one| format!("{} ({})", one.common_names.first().map_or("", String::as_str), one.key))
+                .collect();
             let what = format!("`{name}` fits more than one profile: {}", ask.why);
             Err(vec![Fault::new(what, place, format!("write one of: {}", choices.join(", ")))])
         }
         Found::None { nearest } => match family.and_then(|family| library.family_profile(family)) {
             Some(profile) => Ok((profile, ProfileUsed::Family)),
             None => {
+                let family = match library.family_of(name) {
+                    Some(family) => {
+                        format!("add its family (by its genus \"{family}\"), whose general profile then serves")
+                    }
+                    None => "add its family (such as \"Pythonidae\"), whose general profile then serves".to_owned(),
+                };
                 let mend = if nearest.is_empty() {
-                    "add its family (such as \"Pythonidae\"), whose general profile then serves".to_owned()
+                    family
                 } else {
-                    format!("did you mean {}? Else add its family, whose general profile then serves", nearest.join(", "))
+                    format!("did you mean {}? Else {family}", nearest.join(", "))
                 };
                 Err(vec![Fault::new(format!("no profile is called `{name}`"), place, mend)])
             }
@@ -81,7 +96,10 @@ fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
     let holds = holds(std::mem::take(&mut draft.reasons));
     let name = &view.case.animal.species;
     if used == ProfileUsed::Family {
-        draft.assume(format!("There is no profile of its own for {name}: the general profile «{}» serves.", view.profile.scientific_name));
+        draft.assume(format!(
+            "There is no profile of its own for {name}: the general profile «{}» serves.",
+            view.profile.scientific_name
+        ));
     }
     if view.stage.is_none() {
         draft.assume("Its stage is not known: an adult's intervals and a young one's holds serve.");
@@ -96,7 +114,8 @@ fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
     draft.due.sort_by_key(|due| (due.task != Task::GiveTreatment, due.from));
     draft.ahead.sort_by_key(|due| due.from);
     draft.missing.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-    let missing: Vec<Missing> = if view.is_dead() { Vec::new() } else { draft.missing.iter().map(|(_, what)| *what).collect() };
+    let missing: Vec<Missing> =
+        if view.is_dead() { Vec::new() } else { draft.missing.iter().map(|(_, what)| *what).collect() };
     let (at, zone, stage, age_days) = (view.now, view.zone.clone(), view.stage, view.age);
     Answer {
         at,

@@ -140,7 +140,9 @@ impl Meals {
             None => line.meals.get(..first).unwrap_or_default().iter().rposition(|meal| meal.outcome == Outcome::Taken),
         };
         let since = meals.last_taken.map_or(0, |index| index + 1);
-        meals.refusals = (since..line.meals.len()).filter(|index| line.meals.get(*index).is_some_and(|meal| is_refusal(line, meal))).collect();
+        meals.refusals = (since..line.meals.len())
+            .filter(|index| line.meals.get(*index).is_some_and(|meal| is_refusal(line, meal)))
+            .collect();
         meals
     }
 
@@ -164,9 +166,13 @@ fn is_refusal(line: &Timeline, meal: &Entry<Meal>) -> bool {
         let begins = shed.dull_at.or(shed.blue_at).or(shed.cleared_at).map(|when| when.from);
         let day_after = lines::high("feed_hold_preshed").value;
         let ends = shed.shed_at.map(|off| off.to.plus_days(day_after));
-        begins.is_some_and(|begins| begins <= offered.to) && ends.is_none_or(|ends| offered.from < ends) && shed.steps().last().is_some_and(|last| offered.from.days_since(last.from) < 25.0)
+        begins.is_some_and(|begins| begins <= offered.to)
+            && ends.is_none_or(|ends| offered.from < ends)
+            && shed.steps().last().is_some_and(|last| offered.from.days_since(last.from) < 25.0)
     });
-    let resting = line.planned.iter().any(|plan| plan.what == PlannedWhat::Brumation && plan.from.from <= offered.from && offered.from < plan.ends());
+    let resting = line.planned.iter().any(|plan| {
+        plan.what == PlannedWhat::Brumation && plan.from.from <= offered.from && offered.from < plan.ends()
+    });
     !in_shed && !resting
 }
 
@@ -174,8 +180,14 @@ fn is_refusal(line: &Timeline, meal: &Entry<Meal>) -> bool {
 /// at least half of the prey.
 fn is_confirmed(line: &Timeline, meal: &Entry<Meal>) -> bool {
     let Some((prey_g, _)) = prey_mass_g(meal) else { return false };
-    let before = line.weighings.iter().rev().find(|one| one.at.from <= meal.at.from && meal.at.from.days_since(one.at.from) <= 30.0);
-    let after = line.weighings.iter().find(|one| meal.at.to <= one.at.to && one.at.from.days_since(meal.at.to) <= 10.0 && meal.at.from < one.at.from);
+    let before = line
+        .weighings
+        .iter()
+        .rev()
+        .find(|one| one.at.from <= meal.at.from && meal.at.from.days_since(one.at.from) <= 30.0);
+    let after = line.weighings.iter().find(|one| {
+        meal.at.to <= one.at.to && one.at.from.days_since(meal.at.to) <= 10.0 && meal.at.from < one.at.from
+    });
     before.zip(after).is_some_and(|(before, after)| before.mass_g + prey_g / 2.0 <= after.mass_g)
 }
 
@@ -186,9 +198,14 @@ mod tests {
     #[test]
     fn digestion_takes_as_long_as_the_check_block_of_the_notes_says() {
         // Physiology notes, check block E3 (computed there from the same equation, beside published observations).
-        for (pct, body_c, python, colubrid) in
-            [(25.0, 30.0, 7.0, 5.3), (10.0, 30.0, 3.9, 3.0), (50.0, 25.0, 16.4, 12.4), (10.0, 28.0, 4.6, 3.5), (10.0, 25.0, 6.0, 4.5), (20.0, 20.0, 14.0, 10.6)]
-        {
+        for (pct, body_c, python, colubrid) in [
+            (25.0, 30.0, 7.0, 5.3),
+            (10.0, 30.0, 3.9, 3.0),
+            (50.0, 25.0, 16.4, 12.4),
+            (10.0, 28.0, 4.6, 3.5),
+            (10.0, 25.0, 6.0, 4.5),
+            (20.0, 20.0, 14.0, 10.6),
+        ] {
             assert!((days_to_digest(pct, body_c, true) - python).abs() < 0.06, "python, {pct} % at {body_c} °C");
             assert!((days_to_digest(pct, body_c, false) - colubrid).abs() < 0.06, "colubrid, {pct} % at {body_c} °C");
         }

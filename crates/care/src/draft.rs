@@ -94,13 +94,31 @@ impl Draft {
     }
 
     /// Holds an action until a moment (the first at which it is allowed again).
-    pub fn hold_until(&mut self, action: Action, strength: Strength, rule: &'static str, why: impl Into<String>, from: Moment, until: Moment, records: Vec<Evidence>) {
+    pub fn hold_until(
+        &mut self,
+        action: Action,
+        strength: Strength,
+        rule: &'static str,
+        why: impl Into<String>,
+        from: Moment,
+        until: Moment,
+        records: Vec<Evidence>,
+    ) {
         let because = Because { rule, why: why.into(), records, until: Some(until) };
         self.reasons.push(Reason { action, strength, from, ends_with: None, because });
     }
 
     /// Holds an action until something happens whose day nobody knows: «the shed is off».
-    pub fn hold_open(&mut self, action: Action, strength: Strength, rule: &'static str, why: impl Into<String>, from: Moment, ends_with: &'static str, records: Vec<Evidence>) {
+    pub fn hold_open(
+        &mut self,
+        action: Action,
+        strength: Strength,
+        rule: &'static str,
+        why: impl Into<String>,
+        from: Moment,
+        ends_with: &'static str,
+        records: Vec<Evidence>,
+    ) {
         let because = Because { rule, why: why.into(), records, until: None };
         self.reasons.push(Reason { action, strength, from, ends_with: Some(ends_with), because });
     }
@@ -112,20 +130,37 @@ impl Draft {
 
     /// Until when an action is held so far: `None` when it is not, `Some(None)` when the end is open.
     pub fn held_until(&self, action: Action) -> Option<Option<Moment>> {
-        let mut ends = self.reasons.iter().filter(|reason| reason.action == action).map(|reason| reason.because.until).peekable();
+        let mut ends =
+            self.reasons.iter().filter(|reason| reason.action == action).map(|reason| reason.because.until).peekable();
         ends.peek()?;
         Some(ends.try_fold(Moment(i64::MIN), |latest, end| end.map(|end| latest.max(end))))
     }
 
     /// Adds a task that is open now.
-    pub fn due(&mut self, task: Task, rule: &'static str, why: impl Into<String>, from: Moment, by: Option<Moment>, records: Vec<Evidence>) {
+    pub fn due(
+        &mut self,
+        task: Task,
+        rule: &'static str,
+        why: impl Into<String>,
+        from: Moment,
+        by: Option<Moment>,
+        records: Vec<Evidence>,
+    ) {
         if !self.due.iter().any(|due| due.task == task) {
             self.due.push(Due { task, from, by, rule, why: why.into(), records });
         }
     }
 
     /// Adds a task that comes later.
-    pub fn ahead(&mut self, task: Task, rule: &'static str, why: impl Into<String>, from: Moment, by: Option<Moment>, records: Vec<Evidence>) {
+    pub fn ahead(
+        &mut self,
+        task: Task,
+        rule: &'static str,
+        why: impl Into<String>,
+        from: Moment,
+        by: Option<Moment>,
+        records: Vec<Evidence>,
+    ) {
         if !self.ahead.iter().any(|due| due.task == task) {
             self.ahead.push(Due { task, from, by, rule, why: why.into(), records });
         }
@@ -174,7 +209,13 @@ impl Draft {
 
 impl Finding {
     /// A finding with its two sentences. Without a line of its own ([`Finding::by`]) it rests on the rule's text.
-    pub fn new(code: Code, severity: Severity, rule: &'static str, says: impl Into<String>, does: impl Into<String>) -> Finding {
+    pub fn new(
+        code: Code,
+        severity: Severity,
+        rule: &'static str,
+        says: impl Into<String>,
+        does: impl Into<String>,
+    ) -> Finding {
         Finding {
             code,
             severity,

@@ -56,7 +56,9 @@ impl Masses {
         let mut eaten = meals.eaten.iter().peekable();
         let mut inside: Vec<&crate::digestion::Eaten> = Vec::new();
         for (index, one) in line.weighings.iter().enumerate().skip(first).filter(|(_, one)| !one.estimated) {
-            while let Some(meal) = eaten.next_if(|meal| meal.at.from < one.at.from || (meal.at.from == one.at.from && one.at.has_hour())) {
+            while let Some(meal) =
+                eaten.next_if(|meal| meal.at.from < one.at.from || (meal.at.from == one.at.from && one.at.has_hour()))
+            {
                 inside.push(meal);
             }
             let days = |meal: &crate::digestion::Eaten| one.at.from.days_since(meal.at.from).max(0.0);
@@ -88,7 +90,9 @@ impl Masses {
         let heaviest = |must_be_empty: bool| {
             earlier
                 .iter()
-                .filter(|one| (one.is_empty || !must_be_empty) && from <= one.at && last.at.days_since(one.at) <= YEAR_D)
+                .filter(|one| {
+                    (one.is_empty || !must_be_empty) && from <= one.at && last.at.days_since(one.at) <= YEAR_D
+                })
                 .filter_map(|one| one.empty_g.map(|mass| (mass, *one)))
                 .max_by(|a, b| a.0.total_cmp(&b.0))
         };
@@ -106,11 +110,19 @@ impl Masses {
 /// From when on a weighing may serve as reference: after eggs or young left her, and in a hatchling after its first
 /// shed (before, it lives on its yolk).
 fn reference_from(line: &Timeline, stage: Option<Stage>, now: Moment) -> Moment {
-    let bred = line.breedings.iter().filter(|one| matches!(one.what, BreedingWhat::Laid | BreedingWhat::Born)).map(|one| one.at);
-    let signs = line.signs.iter().filter(|one| matches!(one.sign, SignKind::LaidEggs | SignKind::GaveBirth)).map(|one| one.at);
+    let bred = line
+        .breedings
+        .iter()
+        .filter(|one| matches!(one.what, BreedingWhat::Laid | BreedingWhat::Born))
+        .map(|one| one.at);
+    let signs =
+        line.signs.iter().filter(|one| matches!(one.sign, SignKind::LaidEggs | SignKind::GaveBirth)).map(|one| one.at);
     let laid = bred.chain(signs).map(|when| when.from).max();
     // Gravid, she carries what she will lay: weights since then say nothing of her own body.
-    let first_shed = (stage == Some(Stage::Hatchling)).then(|| line.sheds.iter().find_map(|shed| shed.shed_at)).flatten().map(|off| off.from);
+    let first_shed = (stage == Some(Stage::Hatchling))
+        .then(|| line.sheds.iter().find_map(|shed| shed.shed_at))
+        .flatten()
+        .map(|off| off.from);
     laid.into_iter().chain(first_shed).max().unwrap_or(now.plus_days(-2.0 * YEAR_D))
 }
 

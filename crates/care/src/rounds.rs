@@ -91,7 +91,8 @@ pub struct BriefFinding {
 impl Brief {
     /// What Rounds needs of an answer.
     pub fn of(answer: &Answer) -> Brief {
-        let due = |due: &Due| BriefDue { task: due.task.key().to_owned(), from: due.from, by: due.by, why: due.why.clone() };
+        let due =
+            |due: &Due| BriefDue { task: due.task.key().to_owned(), from: due.from, by: due.by, why: due.why.clone() };
         let hold = |hold: &Hold| BriefHold {
             action: hold.action.key().to_owned(),
             until: hold.until,
@@ -108,13 +109,21 @@ impl Brief {
         Brief {
             at: answer.at,
             valid_until: valid_until(answer),
-            states: answer.states.iter().map(|one| BriefState { state: one.state.key().to_owned(), why: one.why.clone(), until: one.until }).collect(),
+            states: answer
+                .states
+                .iter()
+                .map(|one| BriefState { state: one.state.key().to_owned(), why: one.why.clone(), until: one.until })
+                .collect(),
             due: answer.due.iter().map(due).collect(),
             ahead: answer.ahead.iter().map(due).collect(),
             holds: answer.holds.iter().map(hold).collect(),
             findings: answer.findings.iter().map(finding).collect(),
             prey_mass_g: answer.prey.as_ref().and_then(|prey| prey.mass_g),
-            prey_classes: answer.prey.iter().flat_map(|prey| prey.classes.iter().map(|class| class.key().to_owned())).collect(),
+            prey_classes: answer
+                .prey
+                .iter()
+                .flat_map(|prey| prey.classes.iter().map(|class| class.key().to_owned()))
+                .collect(),
         }
     }
 
@@ -269,7 +278,11 @@ mod tests {
     #[test]
     fn a_brief_is_true_until_the_next_thing_changes() {
         // a meal at 20:00 is left in peace for 48 h: before midnight nothing changes, on the third day at 20:00 it does
-        let fed = |at: &str| answer(&format!("at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[meal]]\nat = \"2027-05-01T20:00\"\noutcome = \"taken\"\n"));
+        let fed = |at: &str| {
+            answer(&format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[meal]]\nat = \"2027-05-01T20:00\"\noutcome = \"taken\"\n"
+            ))
+        };
         for (at, until) in [("2027-05-02T09:00", "2027-05-03T00:00"), ("2027-05-03T09:00", "2027-05-03T20:00")] {
             let brief = Brief::of(&fed(at));
             assert_eq!(brief.valid_until, crate::testing::moment(until), "{at}");
@@ -279,10 +292,23 @@ mod tests {
     #[test]
     fn prey_is_counted_by_class() {
         let passed = |name: &str| {
-            let answer = answer("at = \"2027-05-20T18:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[weighing]]\nat = \"2027-05-15\"\nmass_g = 450\n[[meal]]\nat = \"2027-05-01\"\nmass_g = 25\noutcome = \"taken\"\n");
-            Passed { id: name.to_owned(), name: name.to_owned(), species: "corn snake".into(), mass_g: Some(450.0), brief: Brief::of(&answer) }
+            let answer = answer(
+                "at = \"2027-05-20T18:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[weighing]]\nat = \"2027-05-15\"\nmass_g = 450\n[[meal]]\nat = \"2027-05-01\"\nmass_g = 25\noutcome = \"taken\"\n",
+            );
+            Passed {
+                id: name.to_owned(),
+                name: name.to_owned(),
+                species: "corn snake".into(),
+                mass_g: Some(450.0),
+                brief: Brief::of(&answer),
+            }
         };
-        let places = vec![Place { id: None, name: "A1".into(), room: "study".into(), animals: vec![passed("one"), passed("two")] }];
+        let places = vec![Place {
+            id: None,
+            name: "A1".into(),
+            room: "study".into(),
+            animals: vec![passed("one"), passed("two")],
+        }];
         let rounds = Rounds::new(crate::testing::moment("2027-05-20T18:00"), Zone::none(), places);
         assert_eq!(rounds.thaw.len(), 1);
         assert_eq!((rounds.thaw[0].count, rounds.thaw[0].class.as_str()), (2, "mouse-adult"));

@@ -36,7 +36,13 @@ pub struct Sifted<'a> {
 }
 
 /// Takes out what cannot be true.
-pub fn set_aside<'a>(case: &Case, profile: &Profile, age: Option<AgeDays>, then: Cow<'a, Timeline>, now: Moment) -> Sifted<'a> {
+pub fn set_aside<'a>(
+    case: &Case,
+    profile: &Profile,
+    age: Option<AgeDays>,
+    then: Cow<'a, Timeline>,
+    now: Moment,
+) -> Sifted<'a> {
     let mut suspects = Vec::new();
     let hatched = case.animal.hatched;
     let mut line = then;
@@ -53,7 +59,10 @@ pub fn set_aside<'a>(case: &Case, profile: &Profile, age: Option<AgeDays>, then:
         let mut before = |what: &str, entries: Vec<Evidence>| {
             for one in entries {
                 let at = one.at.map(|at| zone.write_when(at)).unwrap_or_default();
-                suspects.push(Suspect { says: format!("{what} of {at} is dated before the animal hatched ({born})."), records: vec![one] });
+                suspects.push(Suspect {
+                    says: format!("{what} of {at} is dated before the animal hatched ({born})."),
+                    records: vec![one],
+                });
             }
         };
         let early = |at: Option<units::When>| at.is_some_and(|at| at.to < hatched.from);
@@ -78,7 +87,10 @@ pub fn set_aside<'a>(case: &Case, profile: &Profile, age: Option<AgeDays>, then:
         }
         if now < hatched.from {
             let key = case.animal.key;
-            suspects.push(Suspect { says: format!("The animal is said to hatch on {born}, which lies ahead."), records: vec![Evidence { key, at: Some(hatched) }] });
+            suspects.push(Suspect {
+                says: format!("The animal is said to hatch on {born}, which lies ahead."),
+                records: vec![Evidence { key, at: Some(hatched) }],
+            });
         }
     }
 
@@ -104,7 +116,13 @@ pub fn set_aside<'a>(case: &Case, profile: &Profile, age: Option<AgeDays>, then:
 
 /// Weighings far under a newborn's mass, or of a grown animal far under the lightest grown one, or far above the
 /// heaviest: kilograms, pounds or ounces that were typed as grams. A general profile spans too many kinds to tell.
-fn masses_that_cannot_be(case: &Case, profile: &Profile, age: Option<AgeDays>, line: &Timeline, now: Moment) -> Vec<Suspect> {
+fn masses_that_cannot_be(
+    case: &Case,
+    profile: &Profile,
+    age: Option<AgeDays>,
+    line: &Timeline,
+    now: Moment,
+) -> Vec<Suspect> {
     if profile.general {
         return Vec::new();
     }
@@ -132,7 +150,8 @@ fn masses_that_cannot_be(case: &Case, profile: &Profile, age: Option<AgeDays>, l
         } else {
             continue;
         };
-        let says = format!("{} is no mass that an animal of its kind can have ({kind} {}).", grams(one.mass_g), grams(than));
+        let says =
+            format!("{} is no mass that an animal of its kind can have ({kind} {}).", grams(one.mass_g), grams(than));
         found.push(Suspect { says, records: vec![seen(one)] });
     }
     found
@@ -155,7 +174,8 @@ fn heavier_than_the_animal(line: &Timeline) -> Vec<(usize, Suspect)> {
 }
 
 fn sheds_too_close(line: &Timeline) -> Vec<(usize, Suspect)> {
-    let off: Vec<(usize, units::When)> = line.sheds.iter().enumerate().filter_map(|(index, shed)| shed.shed_at.map(|at| (index, at))).collect();
+    let off: Vec<(usize, units::When)> =
+        line.sheds.iter().enumerate().filter_map(|(index, shed)| shed.shed_at.map(|at| (index, at))).collect();
     let mut found = Vec::new();
     for pair in off.windows(2) {
         let [(earlier, a), (later, b)] = pair else { continue };
@@ -163,7 +183,8 @@ fn sheds_too_close(line: &Timeline) -> Vec<(usize, Suspect)> {
         if apart < SHEDS_APART_DAYS
             && let (Some(one), Some(other)) = (line.sheds.get(*earlier), line.sheds.get(*later))
         {
-            let when = if apart < 1.0 { "on one day".to_owned() } else { format!("{} apart", plural(apart.floor(), "day")) };
+            let when =
+                if apart < 1.0 { "on one day".to_owned() } else { format!("{} apart", plural(apart.floor(), "day")) };
             let says = format!("Two sheds are noted {when}; one of the two dates is wrong, and the later one is used.");
             found.push((*earlier, Suspect { says, records: vec![seen(one), seen(other)] }));
         }
@@ -209,13 +230,16 @@ mod tests {
     fn a_guess_and_a_general_profile_are_not_judged_by_it() {
         let guess = "stage = \"adult\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = 2\nestimated = true\n";
         assert_eq!(sifted(guess), (1, 0, 0));
-        let general = answer("at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"Tiny snake\"\nfamily = \"Colubridae\"\nstage = \"adult\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = 3\n");
+        let general = answer(
+            "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"Tiny snake\"\nfamily = \"Colubridae\"\nstage = \"adult\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = 3\n",
+        );
         assert!(general.finding(Code::MassSuspect).is_none());
     }
 
     #[test]
     fn a_meal_is_too_heavy_only_for_every_weighing_round_it() {
-        let slip = "[[weighing]]\nat = \"2027-05-01\"\nmass_g = 1500\n[[weighing]]\nat = \"2027-06-01\"\nmass_g = 150\n";
+        let slip =
+            "[[weighing]]\nat = \"2027-05-01\"\nmass_g = 1500\n[[weighing]]\nat = \"2027-06-01\"\nmass_g = 150\n";
         let meal = |mass: f64| format!("[[meal]]\nat = \"2027-06-03\"\nmass_g = {mass}\noutcome = \"taken\"\n");
         assert_eq!(sifted(&format!("{slip}{}", meal(160.0))).2, 0, "the weighing is the slip, not the meal");
         assert_eq!(sifted(&format!("{slip}{}", meal(1600.0))).2, 1);
@@ -223,8 +247,16 @@ mod tests {
 
     #[test]
     fn two_skins_on_one_day_are_told_as_such() {
-        let twice = |second: &str| answer(&format!("at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"ball_python\"\n[[shed]]\nshed_at = \"2027-06-01T08:00\"\n[[shed]]\nshed_at = \"{second}\"\n"));
-        for (second, words) in [("2027-06-01T20:00", "on one day"), ("2027-06-02T20:00", "1 day apart"), ("2027-06-04T20:00", "3 days apart")] {
+        let twice = |second: &str| {
+            answer(&format!(
+                "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"ball_python\"\n[[shed]]\nshed_at = \"2027-06-01T08:00\"\n[[shed]]\nshed_at = \"{second}\"\n"
+            ))
+        };
+        for (second, words) in [
+            ("2027-06-01T20:00", "on one day"),
+            ("2027-06-02T20:00", "1 day apart"),
+            ("2027-06-04T20:00", "3 days apart"),
+        ] {
             let said = twice(second).finding(Code::RecordSuspect).unwrap().says.clone();
             assert!(said.contains(words), "{said}");
         }

@@ -5,9 +5,9 @@
 
 use std::borrow::Cow;
 
+use records::Case;
 use records::facts::{Enclosure, Household, Outcome, PlannedWhat, Sex, SignKind, Stage};
 use records::timeline::{Entry, Timeline};
-use records::Case;
 use species::{Feeding, Figure, Profile};
 use units::{Moment, When, Zone};
 
@@ -189,7 +189,11 @@ impl<'a> View<'a> {
         let candidate = match last.what {
             BreedingWhat::Gravid => last,
             // Pairing noted after she was known to be gravid ends nothing.
-            BreedingWhat::Paired => rest.iter().rev().take_while(|one| one.what != BreedingWhat::Laid && one.what != BreedingWhat::Born).find(|one| one.what == BreedingWhat::Gravid)?,
+            BreedingWhat::Paired => rest
+                .iter()
+                .rev()
+                .take_while(|one| one.what != BreedingWhat::Laid && one.what != BreedingWhat::Born)
+                .find(|one| one.what == BreedingWhat::Gravid)?,
             BreedingWhat::Laid | BreedingWhat::Born => return None,
         };
         let ended = self.last_laid().is_some_and(|laid| candidate.at.from <= laid.from);
@@ -201,8 +205,18 @@ impl<'a> View<'a> {
     /// When she last laid or gave birth, from either kind of record.
     pub fn last_laid(&self) -> Option<When> {
         use records::facts::BreedingWhat;
-        let bred = self.line.breedings.iter().filter(|one| matches!(one.what, BreedingWhat::Laid | BreedingWhat::Born)).map(|one| one.at);
-        let signs = self.line.signs.iter().filter(|one| matches!(one.sign, SignKind::LaidEggs | SignKind::GaveBirth)).map(|one| one.at);
+        let bred = self
+            .line
+            .breedings
+            .iter()
+            .filter(|one| matches!(one.what, BreedingWhat::Laid | BreedingWhat::Born))
+            .map(|one| one.at);
+        let signs = self
+            .line
+            .signs
+            .iter()
+            .filter(|one| matches!(one.sign, SignKind::LaidEggs | SignKind::GaveBirth))
+            .map(|one| one.at);
         bred.chain(signs).max_by_key(|when| when.from)
     }
 
@@ -246,7 +260,11 @@ impl<'a> View<'a> {
     /// One of the giants: a species whose adults reach the length at which three people are wanted.
     pub fn is_giant(&self) -> bool {
         let size = &self.profile.size;
-        let longest = [&size.adult_length_m_female, &size.adult_length_m_any].into_iter().filter_map(|figures| figures.first()).map(|figure| figure.high).fold(0.0, f64::max);
+        let longest = [&size.adult_length_m_female, &size.adult_length_m_any]
+            .into_iter()
+            .filter_map(|figures| figures.first())
+            .map(|figure| figure.high)
+            .fold(0.0, f64::max);
         crate::lines::low("three_person_length").value <= longest && self.is_constrictor_family()
     }
 
@@ -257,7 +275,12 @@ impl<'a> View<'a> {
 
     /// The last meal that came up, with the moment it did.
     pub fn last_regurgitation(&self) -> Option<(&Entry<records::facts::Meal>, When)> {
-        self.line.meals.iter().rev().find(|meal| meal.outcome == Outcome::Regurgitated).map(|meal| (meal, meal.regurgitated_at.unwrap_or(meal.at)))
+        self.line
+            .meals
+            .iter()
+            .rev()
+            .find(|meal| meal.outcome == Outcome::Regurgitated)
+            .map(|meal| (meal, meal.regurgitated_at.unwrap_or(meal.at)))
     }
 
     /// Is the household in the southern half of the world? Told by the zone's name; `None` when nothing tells.

@@ -30,7 +30,11 @@ impl Warmth {
     pub fn of(readings: &[Entry<Reading>], profile: &Profile, now: Moment) -> Warmth {
         let first = readings.partition_point(|one| one.at.to < now.plus_days(-LATELY_DAYS));
         let recent = readings.get(first..).unwrap_or_default();
-        let usable = || recent.iter().filter(|one| matches!(one.means, Means::SpotCheck | Means::Mean) && !looks_like_fahrenheit(one));
+        let usable = || {
+            recent
+                .iter()
+                .filter(|one| matches!(one.means, Means::SpotCheck | Means::Mean) && !looks_like_fahrenheit(one))
+        };
         let mean = |spots: &[Spot]| {
             let (mut sum, mut weight) = (0.0, 0.0);
             for one in usable().filter(|one| spots.contains(&one.spot)) {
@@ -45,12 +49,23 @@ impl Warmth {
             let surface = profile.temperature.basking_surface_c.first()?.middle();
             Some(surface - profile.temperature.warm_ambient_c.first()?.middle())
         };
-        let warm_c = mean(&[Spot::WarmAir]).or_else(|| Some(mean(&[Spot::WarmSurface])? - surface_over_air().unwrap_or(0.0)));
+        let warm_c =
+            mean(&[Spot::WarmAir]).or_else(|| Some(mean(&[Spot::WarmSurface])? - surface_over_air().unwrap_or(0.0)));
         let measured = mean(&[Spot::CoolAir]).or_else(|| mean(&[Spot::CoolSurface])).or_else(|| mean(&[Spot::Room]));
-        let usual = || Some(profile.temperature.warm_ambient_c.first()?.middle() - profile.temperature.cool_ambient_c.first()?.middle());
+        let usual = || {
+            Some(
+                profile.temperature.warm_ambient_c.first()?.middle()
+                    - profile.temperature.cool_ambient_c.first()?.middle(),
+            )
+        };
         let assumed = || Some(warm_c? - usual()?);
         let spots = [Spot::WarmAir, Spot::WarmSurface, Spot::CoolAir, Spot::CoolSurface, Spot::Room];
-        let records = usable().rev().filter(|one| spots.contains(&one.spot) && one.temperature_c.is_some()).take(4).map(seen).collect();
+        let records = usable()
+            .rev()
+            .filter(|one| spots.contains(&one.spot) && one.temperature_c.is_some())
+            .take(4)
+            .map(seen)
+            .collect();
         Warmth { warm_c, cool_c: measured.or_else(assumed), cool_is_assumed: measured.is_none(), records }
     }
 

@@ -48,7 +48,11 @@ fn next_shed(view: &View<'_>) -> Option<DateRange> {
     {
         let from = blue.middle();
         let range = DateRange { low: from.plus_days(6.0), mid: from.plus_days(9.0), high: from.plus_days(15.0) };
-        return (view.now < range.high).then(|| DateRange { low: range.low.max(view.now), mid: range.mid.max(view.now), high: range.high });
+        return (view.now < range.high).then(|| DateRange {
+            low: range.low.max(view.now),
+            mid: range.mid.max(view.now),
+            high: range.high,
+        });
     }
     let off: Vec<Moment> = view.line.sheds.iter().filter_map(|shed| shed.shed_at).map(units::When::middle).collect();
     let last = *off.last()?;
@@ -60,7 +64,11 @@ fn next_shed(view: &View<'_>) -> Option<DateRange> {
             _ => 85.0,
         },
     };
-    let own: Vec<f64> = off.windows(2).filter_map(|pair| if let [a, b] = pair { Some(b.days_since(*a)) } else { None }).filter(|days| (10.0..=250.0).contains(days)).collect();
+    let own: Vec<f64> = off
+        .windows(2)
+        .filter_map(|pair| if let [a, b] = pair { Some(b.days_since(*a)) } else { None })
+        .filter(|days| (10.0..=250.0).contains(days))
+        .collect();
     let recent = own.get(own.len().saturating_sub(5)..).unwrap_or_default();
     const S: f64 = 0.45;
     const PRIOR_WEIGHT: f64 = 2.0;
@@ -100,7 +108,11 @@ mod tests {
 
     #[test]
     fn what_has_not_happened_yet_lies_ahead() {
-        let text = |at: &str| format!("at = \"{at}\"\n[animal]\nspecies = \"ball_python\"\nstage = \"adult\"\n[[shed]]\nshed_at = \"2027-01-01\"\n");
+        let text = |at: &str| {
+            format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"ball_python\"\nstage = \"adult\"\n[[shed]]\nshed_at = \"2027-01-01\"\n"
+            )
+        };
         for at in ["2027-01-02T12:00", "2027-03-20T12:00", "2027-05-20T12:00"] {
             let answer = answer(&text(at));
             let range = answer.forecasts.next_shed.unwrap();

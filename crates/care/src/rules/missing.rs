@@ -35,12 +35,25 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     };
     let animal = &view.case.animal;
     let line = &view.line;
-    let recent = |spots: &[Spot]| line.readings.iter().rev().take_while(|one| view.days_since(one.at) <= READINGS_D).any(|one| spots.contains(&one.spot) && one.temperature_c.is_some());
+    let recent = |spots: &[Spot]| {
+        line.readings
+            .iter()
+            .rev()
+            .take_while(|one| view.days_since(one.at) <= READINGS_D)
+            .any(|one| spots.contains(&one.spot) && one.temperature_c.is_some())
+    };
     let night = line.readings.iter().rev().take_while(|one| view.days_since(one.at) <= READINGS_D).any(|one| {
-        let is_night = one.period == Some(Period::Night) || one.means == Means::Minimum || (one.at.has_hour() && !(6..22).contains(&view.zone.clock(one.at.from).hour()));
+        let is_night = one.period == Some(Period::Night)
+            || one.means == Means::Minimum
+            || (one.at.has_hour() && !(6..22).contains(&view.zone.clock(one.at.from).hour()));
         is_night && one.temperature_c.is_some() && !matches!(one.spot, Spot::Outdoors | Spot::ControlProbe)
     });
-    let humidity = line.readings.iter().rev().take_while(|one| view.days_since(one.at) <= READINGS_D).any(|one| one.humidity_pct.is_some() && one.spot != Spot::Outdoors);
+    let humidity = line
+        .readings
+        .iter()
+        .rev()
+        .take_while(|one| view.days_since(one.at) <= READINGS_D)
+        .any(|one| one.humidity_pct.is_some() && one.spot != Spot::Outdoors);
     let weighed = line.weighings.iter().filter(|one| !one.estimated).count();
     let has_mass = line.weighings.iter().rev().any(|one| view.days_since(one.at) <= BODY_D);
     let length = line.measurements.iter().any(|one| one.total_length_cm.is_some() || one.snout_vent_cm.is_some());
@@ -49,13 +62,30 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let heaters = &view.case.heaters;
 
     miss(!has_mass, Missing::Mass, 100.0);
-    miss(!heaters.is_empty() && heaters.iter().any(|heater| heater.thermostat.is_none() && heater.kind != records::facts::HeaterKind::Room), Missing::Thermostat, 98.0);
+    miss(
+        !heaters.is_empty()
+            && heaters
+                .iter()
+                .any(|heater| heater.thermostat.is_none() && heater.kind != records::facts::HeaterKind::Room),
+        Missing::Thermostat,
+        98.0,
+    );
     miss(line.meals.is_empty(), Missing::Meals, 92.0);
     miss(has_mass && weighed < 2, Missing::MassHistory, 86.0);
     miss(!warm_surface, Missing::WarmSurfaceTemperature, if warm_air { 58.0 } else { 80.0 });
     miss(!night, Missing::NightTemperature, 70.0);
     miss(!humidity, Missing::Humidity, 66.0);
-    miss(view.age.is_none(), Missing::Age, if is_new { 90.0 } else if animal.stage.is_some() { 45.0 } else { 64.0 });
+    miss(
+        view.age.is_none(),
+        Missing::Age,
+        if is_new {
+            90.0
+        } else if animal.stage.is_some() {
+            45.0
+        } else {
+            64.0
+        },
+    );
     miss(!recent(&[Spot::CoolAir, Spot::CoolSurface]), Missing::CoolTemperature, 60.0);
     miss(heaters.is_empty(), Missing::Heater, 52.0);
     miss(!length, Missing::Length, 54.0);
@@ -66,11 +96,20 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     miss(view.enclosure().is_none_or(|home| home.lid.is_none() && home.locks.is_none()), Missing::Lid, 34.0);
     miss(line.measurements.iter().all(|one| one.girth_cm.is_none()), Missing::Girth, 24.0);
 
-    let shed_trouble = [Code::ShedInPieces, Code::RetainedSkin, Code::RetainedEyeCap, Code::RetainedTailTip, Code::ShedLate, Code::WetFloor, Code::SkinBlister];
+    let shed_trouble = [
+        Code::ShedInPieces,
+        Code::RetainedSkin,
+        Code::RetainedEyeCap,
+        Code::RetainedTailTip,
+        Code::ShedLate,
+        Code::WetFloor,
+        Code::SkinBlister,
+    ];
     if shed_trouble.iter().any(|code| draft.found(*code).is_some()) {
         draft.need(Missing::Humidity, 30.0);
     }
-    let belly_trouble = [Code::Regurgitation, Code::RegurgitationRepeated, Code::Breathing, Code::PowerOut, Code::RewarmSlowly];
+    let belly_trouble =
+        [Code::Regurgitation, Code::RegurgitationRepeated, Code::Breathing, Code::PowerOut, Code::RewarmSlowly];
     if belly_trouble.iter().any(|code| draft.found(*code).is_some()) {
         draft.need(Missing::WarmSurfaceTemperature, 15.0);
     }
@@ -96,7 +135,8 @@ mod tests {
 
     #[test]
     fn a_heater_without_a_named_thermostat_is_asked_about_early() {
-        let answer = answer("at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[heater]]\nkind = \"mat\"\n");
+        let answer =
+            answer("at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[heater]]\nkind = \"mat\"\n");
         assert!(answer.missing.iter().take(3).any(|what| *what == Missing::Thermostat));
         assert!(!answer.missing.contains(&Missing::Heater));
     }
@@ -107,7 +147,14 @@ mod tests {
             "at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\nsex = \"male\"\nhatched = \"2022-07\"\n[[weighing]]\nat = \"2027-06-01\"\nmass_g = 400\n\
              [[reading]]\nat = \"2027-06-15T03:00\"\nspot = \"cool-air\"\ntemperature_c = 21\nhumidity_pct = 50\n",
         );
-        for known in [Missing::Mass, Missing::Sex, Missing::Age, Missing::CoolTemperature, Missing::NightTemperature, Missing::Humidity] {
+        for known in [
+            Missing::Mass,
+            Missing::Sex,
+            Missing::Age,
+            Missing::CoolTemperature,
+            Missing::NightTemperature,
+            Missing::Humidity,
+        ] {
             assert!(!answer.missing.contains(&known), "{known}");
         }
         assert!(answer.missing.contains(&Missing::MassHistory), "one weight is no history");

@@ -16,10 +16,21 @@ pub fn rules_page() -> String {
         for id in rule.sources {
             let Some(general) = lines::rule(id) else { continue };
             let value = general.figure.as_ref().map_or(String::new(), |figure| {
-                let span = if figure.low == figure.high { figure.low.to_string() } else { format!("{} to {}", figure.low, figure.high) };
+                let span = if figure.low == figure.high {
+                    figure.low.to_string()
+                } else {
+                    format!("{} to {}", figure.low, figure.high)
+                };
                 format!(" = {span} {}", general.unit.as_deref().unwrap_or_default())
             });
-            let _ = writeln!(page, "- `{id}`{}: {} ({}, {})", value.trim_end(), general.text, general.source, general.status.key());
+            let _ = writeln!(
+                page,
+                "- `{id}`{}: {} ({}, {})",
+                value.trim_end(),
+                general.text,
+                general.source,
+                general.status.key()
+            );
         }
     }
     page

@@ -31,12 +31,23 @@ pub fn prey_diameter_mm(mass_g: f64) -> f64 {
 pub fn widest_mm(view: &View<'_>) -> Option<Widest> {
     const FRESH_D: f64 = 183.0;
     let fresh = |at: units::When| view.days_since(at) <= FRESH_D;
-    let girth = view.line.measurements.iter().rev().find(|one| one.girth_cm.is_some() && fresh(one.at)).and_then(|one| one.girth_cm);
+    let girth = view
+        .line
+        .measurements
+        .iter()
+        .rev()
+        .find(|one| one.girth_cm.is_some() && fresh(one.at))
+        .and_then(|one| one.girth_cm);
     if let Some(girth_cm) = girth {
         return Some(Widest { mm: 10.0 * girth_cm / PI, is_measured: true });
     }
     let mass_g = view.masses.last().map(|last| last.empty_g.unwrap_or(last.mass_g))?;
-    let measured = view.line.measurements.iter().rev().find(|one| fresh(one.at) && (one.snout_vent_cm.is_some() || one.total_length_cm.is_some()))?;
+    let measured = view
+        .line
+        .measurements
+        .iter()
+        .rev()
+        .find(|one| fresh(one.at) && (one.snout_vent_cm.is_some() || one.total_length_cm.is_some()))?;
     // Tail shares by family: physiology notes, section 5 (SVL/TL of pythons 0.92, boas 0.87, colubrids 0.78).
     let body_share = match view.profile.family.as_str() {
         "Pythonidae" => 0.92,
@@ -59,16 +70,24 @@ pub fn mass_limit_pct(view: &View<'_>) -> Option<Line> {
 pub fn advise(view: &View<'_>, draft: &mut Draft) -> Option<PreyAdvice> {
     let feeding = view.feeding()?;
     let limit = mass_limit_pct(view);
-    let mass_g = view.masses.last().map(|last| last.empty_g.unwrap_or(last.mass_g)).or_else(|| view.line.weighings.last().map(|guess| guess.mass_g));
+    let mass_g = view
+        .masses
+        .last()
+        .map(|last| last.empty_g.unwrap_or(last.mass_g))
+        .or_else(|| view.line.weighings.last().map(|guess| guess.mass_g));
     let source = vec![SourceRef::of(&feeding.interval_d)];
     let Some(body_g) = mass_g else {
         let classes = feeding.prey_classes.iter().filter_map(|key| Prey::from_key(key)).collect();
-        let why = format!("Its mass is not known: these are the classes for the stage ({}). Weigh it for grams.", feeding.prey);
+        let why = format!(
+            "Its mass is not known: these are the classes for the stage ({}). Weigh it for grams.",
+            feeding.prey
+        );
         return Some(PreyAdvice { mass_g: None, classes, diameter_limit_mm: None, why, source });
     };
     let share_high = limit.as_ref().map_or(feeding.prey_pct.1, |limit| limit.value.min(feeding.prey_pct.1));
     let (mut low, mut high) = (body_g * feeding.prey_pct.0.min(share_high) / 100.0, body_g * share_high / 100.0);
-    let mut why = format!("{} to {} % of {} at its stage", number(feeding.prey_pct.0), number(share_high), grams(body_g));
+    let mut why =
+        format!("{} to {} % of {} at its stage", number(feeding.prey_pct.0), number(share_high), grams(body_g));
     if draft.is_in(State::AfterRegurgitation) || is_in_ramp(view) {
         let (third, half) = (lines::low("feed_regurgitation_ramp"), lines::high("feed_regurgitation_ramp"));
         (low, high) = (low * third.value, high * half.value);
@@ -90,7 +109,13 @@ pub fn advise(view: &View<'_>, draft: &mut Draft) -> Option<PreyAdvice> {
     if classes.is_empty() {
         why.push_str("; no class fits whole, so several smaller items");
     }
-    Some(PreyAdvice { mass_g: Some((round(low), round(high))), classes, diameter_limit_mm, why: format!("{why}."), source })
+    Some(PreyAdvice {
+        mass_g: Some((round(low), round(high))),
+        classes,
+        diameter_limit_mm,
+        why: format!("{why}."),
+        source,
+    })
 }
 
 /// Two significant digits under 20 g, whole grams above: no scale in a kitchen tells more.
@@ -101,14 +126,18 @@ fn round(mass_g: f64) -> f64 {
 /// Among the first three meals after one that came up?
 fn is_in_ramp(view: &View<'_>) -> bool {
     let Some((meal, _)) = view.last_regurgitation() else { return false };
-    let since = view.line.meals.iter().rev().take_while(|one| one.key != meal.key).filter(|one| one.was_eaten()).count();
+    let since =
+        view.line.meals.iter().rev().take_while(|one| one.key != meal.key).filter(|one| one.was_eaten()).count();
     since < 3 && view.days_since(meal.at) <= 90.0
 }
 
 /// Nothing known to be eaten for half a year or more.
 fn needs_gentle_start(view: &View<'_>) -> bool {
     let steps = lines::step("refusal_needs_mass", 2).value;
-    view.meals.last_taken.and_then(|index| view.line.meals.get(index)).is_some_and(|last| steps <= view.days_since(last.at) && !view.is_brumating())
+    view.meals
+        .last_taken
+        .and_then(|index| view.line.meals.get(index))
+        .is_some_and(|last| steps <= view.days_since(last.at) && !view.is_brumating())
 }
 
 /// Classes whose masses overlap the range and whose thickness fits, those of the profile's stage first, then the
@@ -150,7 +179,9 @@ mod tests {
     #[test]
     fn girth_from_mass_and_length_is_that_of_the_check_block() {
         // Physiology notes, check E7: mass g, SVL cm, widest diameter cm
-        for (mass, svl, widest) in [(1000.0, 96.0, 4.70), (100.0, 60.0, 1.88), (500.0, 115.0, 3.04), (3000.0, 170.0, 6.12)] {
+        for (mass, svl, widest) in
+            [(1000.0, 96.0, 4.70), (100.0, 60.0, 1.88), (500.0, 115.0, 3.04), (3000.0, 170.0, 6.12)]
+        {
             let answer = answer(&format!(
                 "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"boa_constrictor\"\nstage = \"juvenile\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = {mass}\n\
                  [[measurement]]\nat = \"2027-06-10\"\nsnout_vent_cm = {svl}\n"
@@ -169,7 +200,9 @@ mod tests {
 
     #[test]
     fn a_hatchling_of_twelve_grams_gets_a_pinky() {
-        let answer = answer("at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"hatchling\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = 12\n");
+        let answer = answer(
+            "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"hatchling\"\n[[weighing]]\nat = \"2027-06-10\"\nmass_g = 12\n",
+        );
         let prey = answer.prey.unwrap();
         assert_eq!(prey.classes.first(), Some(&Prey::MousePinky));
         assert!(prey.mass_g.unwrap().1 <= 2.4, "never above 20 %");

@@ -66,7 +66,9 @@ fn holds(answer: &Answer, faults: &mut Vec<String>) {
             faults.push(format!("{action} is held from a moment that lies ahead ({:?})", rules(hold)));
         }
         match hold.until {
-            Some(until) if until <= answer.at => faults.push(format!("the hold on {action} is over ({:?})", rules(hold))),
+            Some(until) if until <= answer.at => {
+                faults.push(format!("the hold on {action} is over ({:?})", rules(hold)))
+            }
             Some(_) if hold.because.iter().any(|one| one.until.is_none()) => {
                 faults.push(format!("{action} has an end although one of its reasons is open ({:?})", rules(hold)));
             }
@@ -165,9 +167,38 @@ fn figures(answer: &Answer, faults: &mut Vec<String>) {
 
 /// Words that the tool never says, and traces of a sentence that went wrong.
 const AVOIDED: [&str; 32] = [
-    "cold-blooded", "picky", "fussy", "normal fast", "overdue", "healthy weight", "target weight", "underweight",
-    "obese", "hibernat", "poisonous", "slimy", "evil", "killer", "room temperature", "lukewarm", "cure ", " dose",
-    "cheap", "beginner", " pet ", "specimen", "warning", "critical", "owner", "NaN", "  ", "..", " .", ",,", "-0 ", "; ;",
+    "cold-blooded",
+    "picky",
+    "fussy",
+    "normal fast",
+    "overdue",
+    "healthy weight",
+    "target weight",
+    "underweight",
+    "obese",
+    "hibernat",
+    "poisonous",
+    "slimy",
+    "evil",
+    "killer",
+    "room temperature",
+    "lukewarm",
+    "cure ",
+    " dose",
+    "cheap",
+    "beginner",
+    " pet ",
+    "specimen",
+    "warning",
+    "critical",
+    "owner",
+    "NaN",
+    "  ",
+    "..",
+    " .",
+    ",,",
+    "-0 ",
+    "; ;",
 ];
 
 fn sentences(answer: &Answer, faults: &mut Vec<String>) {
@@ -176,7 +207,12 @@ fn sentences(answer: &Answer, faults: &mut Vec<String>) {
         said.push((format!("{} says", found.code), &found.says));
         said.push((format!("{} does", found.code), &found.does));
     }
-    said.extend(answer.holds.iter().flat_map(|hold| hold.because.iter().map(|one| (hold.action.key().to_owned(), one.why.as_str()))));
+    said.extend(
+        answer
+            .holds
+            .iter()
+            .flat_map(|hold| hold.because.iter().map(|one| (hold.action.key().to_owned(), one.why.as_str()))),
+    );
     said.extend(answer.due.iter().chain(&answer.ahead).map(|due| (due.task.key().to_owned(), due.why.as_str())));
     said.extend(answer.states.iter().map(|one| (one.state.key().to_owned(), one.why.as_str())));
     said.extend(answer.assumed.iter().map(|one| ("assumed".to_owned(), one.as_str())));

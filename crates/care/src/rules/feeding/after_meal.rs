@@ -73,7 +73,9 @@ mod tests {
     #[test]
     fn the_hold_is_the_longer_of_two_days_and_half_the_digestion() {
         // meal %, warm, cool: body = cool + 0.8 x (warm - cool); digestion by E3; hold in hours
-        for (pct, warm, cool, hours) in [(6.0, 31.0, 26.0, 48.0), (11.0, 31.0, 26.0, 72.0), (20.0, 29.0, 24.0, 86.3), (25.0, 31.0, 26.0, 84.0)] {
+        for (pct, warm, cool, hours) in
+            [(6.0, 31.0, 26.0, 48.0), (11.0, 31.0, 26.0, 72.0), (20.0, 29.0, 24.0, 86.3), (25.0, 31.0, 26.0, 84.0)]
+        {
             let held = fed(pct, warm, cool, "2027-02-02T09:00");
             let until = held.hold(Action::Handle).unwrap().until.unwrap();
             let got = until.hours_since(moment("2027-02-01T20:00"));
@@ -86,7 +88,11 @@ mod tests {
     fn the_hold_ends_on_its_minute() {
         for (at, held) in [("2027-02-03T19:59", true), ("2027-02-03T20:00", false)] {
             let answer = fed(6.0, 31.0, 26.0, at);
-            assert_eq!(answer.hold(Action::Handle).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key)), held, "{at}");
+            assert_eq!(
+                answer.hold(Action::Handle).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key)),
+                held,
+                "{at}"
+            );
         }
     }
 
@@ -100,7 +106,9 @@ mod tests {
 
     #[test]
     fn a_day_without_an_hour_runs_to_its_end() {
-        let answer = answer("at = \"2027-02-02T09:00\"\n[animal]\nspecies = \"ball_python\"\n[[meal]]\nat = \"2027-02-01\"\noutcome = \"taken\"\n");
+        let answer = answer(
+            "at = \"2027-02-02T09:00\"\n[animal]\nspecies = \"ball_python\"\n[[meal]]\nat = \"2027-02-01\"\noutcome = \"taken\"\n",
+        );
         assert_eq!(answer.hold(Action::Handle).unwrap().until, Some(moment("2027-02-04T00:00")));
     }
 }

@@ -29,16 +29,33 @@ fn check(view: &View<'_>, draft: &mut Draft) {
             continue;
         }
         if !bears {
-            draft.assume(format!("A winter rest is planned, but {} does not rest: the plan silences nothing.", view.profile.scientific_name));
+            draft.assume(format!(
+                "A winter rest is planned, but {} does not rest: the plan silences nothing.",
+                view.profile.scientific_name
+            ));
             continue;
         }
-        let span = format!("the winter rest from {} to {}", view.date(plan.from.from), view.date(plan.until.unwrap_or(plan.from).from));
-        let why = format!("No meal round {span}: the gut must be empty in the cold, and warm for a week before it works again.");
+        let span = format!(
+            "the winter rest from {} to {}",
+            view.date(plan.from.from),
+            view.date(plan.until.unwrap_or(plan.from).from)
+        );
+        let why = format!(
+            "No meal round {span}: the gut must be empty in the cold, and warm for a week before it works again."
+        );
         draft.hold_until(Action::OfferMeal, Strength::Plan, RULE.key, why, starts, first_meal, vec![seen(plan)]);
         if plan.from.from <= view.now && view.now < ends {
             draft.state(State::Brumating, plan.from.from, Some(ends), format!("In {span}."));
             for action in [Action::Handle, Action::Move] {
-                draft.hold_until(action, Strength::Plan, RULE.key, format!("It rests: {span}. Look, give water, weigh, and leave it be."), plan.from.from, ends, vec![seen(plan)]);
+                draft.hold_until(
+                    action,
+                    Strength::Plan,
+                    RULE.key,
+                    format!("It rests: {span}. Look, give water, weigh, and leave it be."),
+                    plan.from.from,
+                    ends,
+                    vec![seen(plan)],
+                );
             }
         }
     }
@@ -67,7 +84,8 @@ mod tests {
             ("2028-02-18T00:00", false, false),
         ] {
             let answer = planned("corn_snake", at);
-            let hold = answer.hold(Action::OfferMeal).filter(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
+            let hold =
+                answer.hold(Action::OfferMeal).filter(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
             assert_eq!(hold.is_some(), held, "{at}");
             assert_eq!(answer.is_in(State::Brumating), resting, "{at}");
             if let Some(hold) = hold {

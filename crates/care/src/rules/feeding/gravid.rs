@@ -39,7 +39,8 @@ mod tests {
                  [[breeding]]\nat = \"2027-04-01\"\nwhat = \"gravid\"\n{later}"
             ));
             assert_eq!(answer.is_in(State::Gravid), gravid, "{later}");
-            let held = answer.hold(Action::Handle).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
+            let held =
+                answer.hold(Action::Handle).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
             assert_eq!(held, gravid);
         }
     }

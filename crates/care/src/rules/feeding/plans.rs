@@ -34,7 +34,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 fn hold(view: &View<'_>, plan: &Entry<Planned>) -> Option<(units::Moment, units::Moment, String)> {
     let (starts, ends) = (plan.from.from, plan.ends());
     let visit_h = lines::low("hold_before_visit").value;
-    let soon = |name: &str| format!("{name} is planned from {}: no meal in the {visit_h:.0} h before.", view.date_of(plan.from));
+    let soon = |name: &str| {
+        format!("{name} is planned from {}: no meal in the {visit_h:.0} h before.", view.date_of(plan.from))
+    };
     Some(match plan.what {
         PlannedWhat::Visit => (starts.plus_hours(-visit_h), ends, soon("A visit")),
         PlannedWhat::Show => (starts.plus_hours(-visit_h), ends, soon("A show")),
@@ -44,9 +46,15 @@ fn hold(view: &View<'_>, plan: &Entry<Planned>) -> Option<(units::Moment, units:
             let feeds = plan.sitter == Some(true) && is_long(view, plan);
             let until = if feeds { starts } else { ends };
             let why = if feeds {
-                format!("The keeper leaves on {}: no meal in the {visit_h:.0} h before; after that the sitter feeds.", view.date_of(plan.from))
+                format!(
+                    "The keeper leaves on {}: no meal in the {visit_h:.0} h before; after that the sitter feeds.",
+                    view.date_of(plan.from)
+                )
             } else {
-                format!("The keeper is away from {}: no meal in the {visit_h:.0} h before, since a meal can come up two days later, and none until the return.", view.date_of(plan.from))
+                format!(
+                    "The keeper is away from {}: no meal in the {visit_h:.0} h before, since a meal can come up two days later, and none until the return.",
+                    view.date_of(plan.from)
+                )
             };
             (starts.plus_hours(-visit_h), until, why)
         }
@@ -59,7 +67,11 @@ fn hold(view: &View<'_>, plan: &Entry<Planned>) -> Option<(units::Moment, units:
                 PlannedWhat::MovingHouse => "A move of house",
                 _ => "A move to another enclosure",
             };
-            let why = format!("{name} from {}: empty for {:.0} days before it, and {after:.0} days of peace after it.", view.date_of(plan.from), before.value);
+            let why = format!(
+                "{name} from {}: empty for {:.0} days before it, and {after:.0} days of peace after it.",
+                view.date_of(plan.from),
+                before.value
+            );
             (starts.plus_days(-before.value), ends.plus_days(after), why)
         }
         PlannedWhat::Brumation => return None,
@@ -87,7 +99,8 @@ mod tests {
 
     #[test]
     fn each_plan_holds_a_meal_for_its_own_time() {
-        let plan = |what: &str| format!("[[planned]]\nfrom = \"2027-04-10\"\nuntil = \"2027-04-12\"\nwhat = \"{what}\"\n");
+        let plan =
+            |what: &str| format!("[[planned]]\nfrom = \"2027-04-10\"\nuntil = \"2027-04-12\"\nwhat = \"{what}\"\n");
         //        plan             first held            last free before      free again after
         for (what, first, before, again) in [
             ("visit", "2027-04-08T00:00", "2027-04-07T23:00", "2027-04-13T00:00"),
@@ -104,7 +117,8 @@ mod tests {
 
     #[test]
     fn over_a_long_absence_the_sitter_feeds() {
-        let plan = "[[planned]]\nfrom = \"2027-04-10\"\nuntil = \"2027-06-20\"\nwhat = \"keeper-away\"\nsitter = true\n";
+        let plan =
+            "[[planned]]\nfrom = \"2027-04-10\"\nuntil = \"2027-06-20\"\nwhat = \"keeper-away\"\nsitter = true\n";
         assert!(held(plan, "2027-04-09T12:00"));
         assert!(!held(plan, "2027-04-20T12:00"));
         assert!(held(&plan.replace("true", "false"), "2027-04-20T12:00"));

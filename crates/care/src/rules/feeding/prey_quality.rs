@@ -82,10 +82,20 @@ fn size(view: &View<'_>, draft: &mut Draft) {
         && limit.value < share
     {
         let severity = if limit.value * 1.6 < share { Severity::Act } else { Severity::Watch };
-        let says = format!("The last meal, {}, was {} % of its mass; {} % is the limit of one meal.", grams(mass), number(share), number(limit.value));
+        let says = format!(
+            "The last meal, {}, was {} % of its mass; {} % is the limit of one meal.",
+            grams(mass),
+            number(share),
+            number(limit.value)
+        );
         let does = "Leave it in peace and warm until it is digested, and take a smaller class next time.";
         let sure = if eaten.mass_is_assumed { Sure::Possible } else { Sure::Firm };
-        draft.find(Finding::new(Code::PreyLarge, severity, SIZE.key, says, does).on([seen(meal)]).by(limit, "% of body mass").sure(sure));
+        draft.find(
+            Finding::new(Code::PreyLarge, severity, SIZE.key, says, does)
+                .on([seen(meal)])
+                .by(limit, "% of body mass")
+                .sure(sure),
+        );
         return;
     }
     if let (Some(one), Some(widest)) = (meal.mass_g.or(eaten.mass_g), prey::widest_mm(view)) {
@@ -95,8 +105,23 @@ fn size(view: &View<'_>, draft: &mut Draft) {
         let line = if act.value < ratio { &act } else { &watch };
         if widest.is_measured && watch.value < ratio {
             let severity = if act.value < ratio { Severity::Act } else { Severity::Watch };
-            let says = format!("The last prey was about {thick:.0} mm thick, {} times the widest part of the animal ({:.0} mm).", times(ratio), widest.mm);
-            draft.find(Finding::new(Code::PreyLarge, severity, SIZE.key, says, "Leave it in peace and warm, and take thinner prey next time.").on([seen(meal)]).by(line, "x widest part").sure(Sure::Likely));
+            let says = format!(
+                "The last prey was about {thick:.0} mm thick, {} times the widest part of the animal ({:.0} mm).",
+                times(ratio),
+                widest.mm
+            );
+            draft.find(
+                Finding::new(
+                    Code::PreyLarge,
+                    severity,
+                    SIZE.key,
+                    says,
+                    "Leave it in peace and warm, and take thinner prey next time.",
+                )
+                .on([seen(meal)])
+                .by(line, "x widest part")
+                .sure(Sure::Likely),
+            );
         }
     }
 }
@@ -104,14 +129,22 @@ fn size(view: &View<'_>, draft: &mut Draft) {
 fn live(view: &View<'_>, draft: &mut Draft) {
     /// Live prey is worth a word for as long as it is the habit of the last meals.
     const HABIT_D: f64 = 60.0;
-    let last: Vec<_> = view.line.meals.iter().rev().take(3).filter(|meal| meal.state == Some(PreyState::Live) && view.days_since(meal.at) <= HABIT_D).collect();
+    let last: Vec<_> = view
+        .line
+        .meals
+        .iter()
+        .rev()
+        .take(3)
+        .filter(|meal| meal.state == Some(PreyState::Live) && view.days_since(meal.at) <= HABIT_D)
+        .collect();
     let Some(newest) = last.first() else { return };
     let line = lines::low("live_prey_watched");
     let unwatched = last.iter().find(|meal| meal.minutes_left.is_some_and(|minutes| line.value < minutes));
     let (severity, says) = match unwatched {
         Some(meal) => {
             let minutes = meal.minutes_left.unwrap_or_default();
-            let long = if 120.0 <= minutes { format!("{:.0} hours", minutes / 60.0) } else { format!("{minutes:.0} minutes") };
+            let long =
+                if 120.0 <= minutes { format!("{:.0} hours", minutes / 60.0) } else { format!("{minutes:.0} minutes") };
             (Severity::Act, format!("Live prey was with the animal for {long} on {}.", view.date_of(meal.at)))
         }
         None => (Severity::Note, format!("Live prey was offered on {}.", view.date_of(newest.at))),
@@ -132,13 +165,25 @@ fn warmth(view: &View<'_>, draft: &mut Draft) {
         if hot.value < surface {
             let eaten = meal.was_eaten();
             let says = format!("Prey was offered at {} outside; {} is the most.", celsius(surface), celsius(hot.value));
-            let does = if eaten { "Watch mouth and appetite; gaping, mucus or refusal is a matter for a reptile veterinarian. Let prey cool and measure it next time." } else { "Let prey cool and measure it before it is offered." };
-            draft.find(Finding::new(Code::PreyTooHot, Severity::Act, WARMTH.key, says, does).on([seen(meal)]).by(&hot, "°C").caution("prey-hot"));
+            let does = if eaten {
+                "Watch mouth and appetite; gaping, mucus or refusal is a matter for a reptile veterinarian. Let prey cool and measure it next time."
+            } else {
+                "Let prey cool and measure it before it is offered."
+            };
+            draft.find(
+                Finding::new(Code::PreyTooHot, Severity::Act, WARMTH.key, says, does)
+                    .on([seen(meal)])
+                    .by(&hot, "°C")
+                    .caution("prey-hot"),
+            );
         } else if surface < low.value - 4.0 {
-            let says = format!("Prey was offered at {} outside; {} or more is wanted.", celsius(surface), celsius(low.value));
+            let says =
+                format!("Prey was offered at {} outside; {} or more is wanted.", celsius(surface), celsius(low.value));
             let refused = if meal.was_eaten() { "" } else { " A refusal of cool prey does not count." };
             let does = format!("Warm it through in a bag in warm water next time and measure the surface.{refused}");
-            draft.find(Finding::new(Code::PreyTooCool, Severity::Note, WARMTH.key, says, does).on([seen(meal)]).by(&low, "°C"));
+            draft.find(
+                Finding::new(Code::PreyTooCool, Severity::Note, WARMTH.key, says, does).on([seen(meal)]).by(&low, "°C"),
+            );
         }
     }
 }
@@ -149,19 +194,35 @@ fn thawing(view: &View<'_>, draft: &mut Draft) {
         let unsafe_way = match meal.thawed {
             Some(Thawing::Microwave) => Some(("in a microwave", Severity::Act, None)),
             Some(Thawing::HotWater) => Some(("in hot water", Severity::Watch, None)),
-            Some(Thawing::Room) if meal.mass_g.is_some_and(|mass| heaviest.value < mass) => Some(("in room air although it is heavy", Severity::Watch, Some(&heaviest))),
+            Some(Thawing::Room) if meal.mass_g.is_some_and(|mass| heaviest.value < mass) => {
+                Some(("in room air although it is heavy", Severity::Watch, Some(&heaviest)))
+            }
             _ => None,
         };
         if let Some((way, severity, line)) = unsafe_way {
             let says = format!("Prey of {} was thawed {way}.", view.date_of(meal.at));
             let does = "Thaw in the refrigerator or in cold water in a bag, then warm it for a few minutes; check that no core is cold.";
             let finding = Finding::new(Code::ThawUnsafe, severity, THAWING.key, says, does).on([seen(meal)]);
-            draft.find(match line { Some(line) => finding.by(line, "g"), None => finding.from(lines::source("thaw_no_microwave")) }.caution("prey-handling"));
+            draft.find(
+                match line {
+                    Some(line) => finding.by(line, "g"),
+                    None => finding.from(lines::source("thaw_no_microwave")),
+                }
+                .caution("prey-handling"),
+            );
         }
         if meal.refrozen {
             let says = format!("Prey of {} had been thawed before and was frozen again.", view.date_of(meal.at));
-            let does = if meal.was_eaten() { "Watch for the meal coming up; bin thawed prey that is not eaten." } else { "Bin it, and thaw fresh prey in a day or two." };
-            draft.find(Finding::new(Code::RefrozenPrey, Severity::Watch, THAWING.key, says, does).on([seen(meal)]).from(lines::source("no_refreeze")));
+            let does = if meal.was_eaten() {
+                "Watch for the meal coming up; bin thawed prey that is not eaten."
+            } else {
+                "Bin it, and thaw fresh prey in a day or two."
+            };
+            draft.find(
+                Finding::new(Code::RefrozenPrey, Severity::Watch, THAWING.key, says, does)
+                    .on([seen(meal)])
+                    .from(lines::source("no_refreeze")),
+            );
         }
     }
 }
@@ -172,28 +233,76 @@ fn left(view: &View<'_>, draft: &mut Draft) {
         let hours = meal.minutes_left.unwrap_or_default() / 60.0;
         let uneaten = matches!(meal.outcome, Outcome::Refused | Outcome::Left | Outcome::Unseen);
         if uneaten && line.value < hours {
-            let says = format!("Prey lay uneaten for {} h on {}; {} h is the usual limit.", number(hours), view.date_of(meal.at), number(line.value));
+            let says = format!(
+                "Prey lay uneaten for {} h on {}; {} h is the usual limit.",
+                number(hours),
+                view.date_of(meal.at),
+                number(line.value)
+            );
             let severity = if hours <= 12.0 { Severity::Note } else { Severity::Watch };
-            draft.find(Finding::new(Code::PreyLeftTooLong, severity, LEFT.key, says, "Bin what is left, never freeze it again, and try fresh prey in a day or two at the earliest.").on([seen(meal)]).by(&line, "h"));
+            draft.find(
+                Finding::new(
+                    Code::PreyLeftTooLong,
+                    severity,
+                    LEFT.key,
+                    says,
+                    "Bin what is left, never freeze it again, and try fresh prey in a day or two at the earliest.",
+                )
+                .on([seen(meal)])
+                .by(&line, "h"),
+            );
         }
     }
 }
 
 fn old(view: &View<'_>, draft: &mut Draft) {
-    let keeps = |prey: Option<records::facts::Prey>| if prey == Some(records::facts::Prey::Fish) { lines::high("freezer_life_fish") } else { lines::high("freezer_life_rodent") };
+    let keeps = |prey: Option<records::facts::Prey>| {
+        if prey == Some(records::facts::Prey::Fish) {
+            lines::high("freezer_life_fish")
+        } else {
+            lines::high("freezer_life_rodent")
+        }
+    };
     for lot in view.case.freezer.iter().filter(|lot| 0 < lot.count) {
         let line = keeps(Some(lot.class));
-        let Some(age) = lot.bought.map(|bought| view.days_since(bought)).filter(|age| line.value < *age) else { continue };
-        let says = format!("{} frozen {} have been kept for {} months; {} is the usual limit.", lot.count, plural_words(lot.class), number(age / 30.44), months(&line));
-        draft.find(Finding::new(Code::PreyOld, Severity::Watch, OLD.key, says, "Use the younger ones and bin these, all the more with freezer burn or yellow fat.").on([undated(lot.key)]).by(&line, "d"));
+        let Some(age) = lot.bought.map(|bought| view.days_since(bought)).filter(|age| line.value < *age) else {
+            continue;
+        };
+        let says = format!(
+            "{} frozen {} have been kept for {} months; {} is the usual limit.",
+            lot.count,
+            plural_words(lot.class),
+            number(age / 30.44),
+            months(&line)
+        );
+        draft.find(
+            Finding::new(
+                Code::PreyOld,
+                Severity::Watch,
+                OLD.key,
+                says,
+                "Use the younger ones and bin these, all the more with freezer burn or yellow fat.",
+            )
+            .on([undated(lot.key)])
+            .by(&line, "d"),
+        );
     }
     for meal in recent(view) {
         let line = keeps(meal.prey);
         let Some(frozen) = meal.frozen_on else { continue };
         let age = meal.at.from.days_since(frozen.to);
         if line.value < age {
-            let says = format!("The prey of {} had been frozen for {} months; {} is the usual limit.", view.date_of(meal.at), number(age / 30.44), months(&line));
-            draft.find(Finding::new(Code::PreyOld, Severity::Watch, OLD.key, says, "Use younger prey, first in, first out.").on([seen(meal)]).by(&line, "d"));
+            let says = format!(
+                "The prey of {} had been frozen for {} months; {} is the usual limit.",
+                view.date_of(meal.at),
+                number(age / 30.44),
+                months(&line)
+            );
+            draft.find(
+                Finding::new(Code::PreyOld, Severity::Watch, OLD.key, says, "Use younger prey, first in, first out.")
+                    .on([seen(meal)])
+                    .by(&line, "d"),
+            );
         }
     }
 }
@@ -209,7 +318,8 @@ fn plural_words(prey: records::facts::Prey) -> String {
 fn unconfirmed(view: &View<'_>, draft: &mut Draft) {
     let meals = view.meals.unconfirmed.iter().filter_map(|index| view.line.meals.get(*index));
     let Some(meal) = meals.filter(|meal| view.days_since(meal.at) <= RECENT_D).last() else { return };
-    let says = format!("The prey of {} is gone, but nobody saw it eaten: it does not count yet.", view.date_of(meal.at));
+    let says =
+        format!("The prey of {} is gone, but nobody saw it eaten: it does not count yet.", view.date_of(meal.at));
     let does = "Look for it in and around the enclosure; a weighing within ten days, or waste, settles it.";
     draft.find(Finding::new(Code::MealUnconfirmed, Severity::Note, UNCONFIRMED.key, says, does).on([seen(meal)]));
 }
@@ -228,7 +338,9 @@ mod tests {
     #[test]
     fn a_meal_is_large_above_the_limit_of_the_profile() {
         // corn snake: 20 % of body mass is the hard limit of one meal
-        for (mass, severity) in [(79.0, None), (80.0, None), (81.0, Some(Severity::Watch)), (130.0, Some(Severity::Act))] {
+        for (mass, severity) in
+            [(79.0, None), (80.0, None), (81.0, Some(Severity::Watch)), (130.0, Some(Severity::Act))]
+        {
             let answer = meal(&format!("mass_g = {mass}\noutcome = \"taken\""));
             assert_eq!(answer.finding(Code::PreyLarge).map(|found| found.severity), severity, "{mass} g");
         }
@@ -236,7 +348,9 @@ mod tests {
 
     #[test]
     fn prey_is_warm_but_not_hot() {
-        for (surface, code) in [(20.0, Some(Code::PreyTooCool)), (28.0, None), (31.0, None), (43.0, None), (44.0, Some(Code::PreyTooHot))] {
+        for (surface, code) in
+            [(20.0, Some(Code::PreyTooCool)), (28.0, None), (31.0, None), (43.0, None), (44.0, Some(Code::PreyTooHot))]
+        {
             let answer = meal(&format!("mass_g = 20\noutcome = \"taken\"\nsurface_c = {surface}"));
             for one in [Code::PreyTooCool, Code::PreyTooHot] {
                 assert_eq!(answer.finding(one).is_some(), Some(one) == code, "{surface} °C");
@@ -246,7 +360,9 @@ mod tests {
 
     #[test]
     fn live_prey_is_a_word_and_left_alone_it_is_more() {
-        for (minutes, severity) in [("", Severity::Note), ("minutes_left = 15", Severity::Note), ("minutes_left = 16", Severity::Act)] {
+        for (minutes, severity) in
+            [("", Severity::Note), ("minutes_left = 15", Severity::Note), ("minutes_left = 16", Severity::Act)]
+        {
             let answer = meal(&format!("outcome = \"refused\"\nstate = \"live\"\n{minutes}"));
             assert_eq!(answer.finding(Code::LivePrey).unwrap().severity, severity, "{minutes}");
         }
@@ -254,7 +370,9 @@ mod tests {
 
     #[test]
     fn each_way_of_thawing_has_its_word() {
-        for (way, said) in [("fridge", false), ("cool-water", false), ("warm-water", false), ("microwave", true), ("hot-water", true)] {
+        for (way, said) in
+            [("fridge", false), ("cool-water", false), ("warm-water", false), ("microwave", true), ("hot-water", true)]
+        {
             let answer = meal(&format!("mass_g = 20\noutcome = \"taken\"\nthawed = \"{way}\""));
             assert_eq!(answer.finding(Code::ThawUnsafe).is_some(), said, "{way}");
         }
@@ -264,7 +382,8 @@ mod tests {
     #[test]
     fn prey_left_for_hours_is_binned() {
         for (minutes, said) in [(119, false), (120, false), (121, true)] {
-            let answer = meal(&format!("mass_g = 20\noutcome = \"left\"\nstate = \"frozen-thawed\"\nminutes_left = {minutes}"));
+            let answer =
+                meal(&format!("mass_g = 20\noutcome = \"left\"\nstate = \"frozen-thawed\"\nminutes_left = {minutes}"));
             assert_eq!(answer.finding(Code::PreyLeftTooLong).is_some(), said, "{minutes} min");
         }
     }
@@ -272,7 +391,9 @@ mod tests {
     #[test]
     fn a_year_in_the_freezer_is_enough() {
         for (bought, said) in [("2026-02-03", false), ("2026-01-25", true)] {
-            let answer = meal(&format!("mass_g = 20\noutcome = \"taken\"\n[[freezer]]\nclass = \"mouse-adult\"\ncount = 4\nbought = \"{bought}\""));
+            let answer = meal(&format!(
+                "mass_g = 20\noutcome = \"taken\"\n[[freezer]]\nclass = \"mouse-adult\"\ncount = 4\nbought = \"{bought}\""
+            ));
             assert_eq!(answer.finding(Code::PreyOld).is_some(), said, "{bought}");
         }
     }

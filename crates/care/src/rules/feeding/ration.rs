@@ -24,7 +24,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     }
     let Some(feeding) = view.feeding() else { return };
     let eaten = &view.meals.eaten;
-    let Some(last) = eaten.get(eaten.len().saturating_sub(MEALS + 1)..).filter(|last| MEALS <= last.len()) else { return };
+    let Some(last) = eaten.get(eaten.len().saturating_sub(MEALS + 1)..).filter(|last| MEALS <= last.len()) else {
+        return;
+    };
     let (Some(first), Some(newest)) = (last.first(), last.last()) else { return };
     if 30.0 < view.days_since(newest.at) {
         return;
@@ -39,12 +41,23 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     if line.value <= gap_d || small {
         return;
     }
-    let says = format!("The last {} meals came every {} d; {} to {} d is usual for an adult.", last.len(), number(gap_d), number(feeding.interval_d.low), number(feeding.interval_d.high));
+    let says = format!(
+        "The last {} meals came every {} d; {} to {} d is usual for an adult.",
+        last.len(),
+        number(gap_d),
+        number(feeding.interval_d.low),
+        number(feeding.interval_d.high)
+    );
     let does = "Weigh and measure it, look at its shape, and lengthen the gap step by step.";
     draft.need(Missing::Mass, 40.0);
     draft.need(Missing::Length, 60.0);
     let records = last.iter().filter_map(|meal| view.line.meals.get(meal.index)).map(seen);
-    draft.find(Finding::new(Code::RationHigh, Severity::Watch, RULE.key, says, does).on(records).by(&line, "d").sure(Sure::Likely));
+    draft.find(
+        Finding::new(Code::RationHigh, Severity::Watch, RULE.key, says, does)
+            .on(records)
+            .by(&line, "d")
+            .sure(Sure::Likely),
+    );
 }
 
 #[cfg(test)]
@@ -56,7 +69,8 @@ mod tests {
     fn weekly_meals_are_many_for_a_grown_python() {
         // ball python, adult: 14 to 28 d
         for (gap_days, said) in [(7, true), (9, true), (10, false), (14, false)] {
-            let mut text = "at = \"2027-06-01T12:00\"\n[animal]\nspecies = \"ball_python\"\nstage = \"adult\"\n".to_owned();
+            let mut text =
+                "at = \"2027-06-01T12:00\"\n[animal]\nspecies = \"ball_python\"\nstage = \"adult\"\n".to_owned();
             let start: jiff::civil::Date = "2027-05-31".parse().unwrap();
             for i in 0..7 {
                 let day = start - jiff::Span::new().days(i * gap_days);

@@ -30,12 +30,21 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let without_d = view.days_since(last.at);
     let refusals = view.meals.refusals.len();
     let interval = &feeding.interval_d;
-    let records: Vec<_> = view.meals.refusals.iter().filter_map(|index| view.line.meals.get(*index)).map(seen).chain([seen(last)]).collect();
+    let records: Vec<_> = view
+        .meals
+        .refusals
+        .iter()
+        .filter_map(|index| view.line.meals.get(*index))
+        .map(seen)
+        .chain([seen(last)])
+        .collect();
     let is_fasting = 0 < refusals && interval.high * 1.5 < without_d;
     if is_fasting {
         let why = format!("Nothing taken for {}; {} since.", days(without_d), plural(refusals as f64, "refusal"));
         draft.state(State::Fasting, last.at.from, None, why);
-        for what in [Missing::Mass, Missing::WarmSurfaceTemperature, Missing::NightTemperature, Missing::WarmAirTemperature] {
+        for what in
+            [Missing::Mass, Missing::WarmSurfaceTemperature, Missing::NightTemperature, Missing::WarmAirTemperature]
+        {
             draft.need(what, 40.0);
         }
     }
@@ -71,7 +80,11 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         (severity, line, true)
     } else {
         let step = |index| {
-            if view.is_hatchling() { lines::group_step("refusal_needs_mass", "hatchling", index) } else { lines::step("refusal_needs_mass", index) }
+            if view.is_hatchling() {
+                lines::group_step("refusal_needs_mass", "hatchling", index)
+            } else {
+                lines::step("refusal_needs_mass", index)
+            }
         };
         let (watch, act, vet) = (step(0), step(1), step(2));
         if vet.value <= without_d {
@@ -109,11 +122,27 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     } else {
         Code::FastLong
     };
-    let finding = Finding::new(code, severity, RULE.key, says, does).on(records).by(&line, "d").sure(if unusual { Sure::Likely } else { Sure::Firm });
-    draft.find(if Severity::Vet <= severity { finding.caution("call-veterinarian") } else { finding.caution("no-force-feeding") });
+    let finding = Finding::new(code, severity, RULE.key, says, does).on(records).by(&line, "d").sure(if unusual {
+        Sure::Likely
+    } else {
+        Sure::Firm
+    });
+    draft.find(if Severity::Vet <= severity {
+        finding.caution("call-veterinarian")
+    } else {
+        finding.caution("no-force-feeding")
+    });
 }
 
-fn usual(view: &View<'_>, draft: &mut Draft, says: String, season: bool, gravid: bool, line: Line, records: Vec<crate::answer::Evidence>) {
+fn usual(
+    view: &View<'_>,
+    draft: &mut Draft,
+    says: String,
+    season: bool,
+    gravid: bool,
+    line: Line,
+    records: Vec<crate::answer::Evidence>,
+) {
     let known = if gravid {
         "Gravid females often take nothing."
     } else if season {
@@ -121,23 +150,58 @@ fn usual(view: &View<'_>, draft: &mut Draft, says: String, season: bool, gravid:
     } else {
         "Its species is known for long pauses."
     };
-    let does = format!("Offer at two or three times the usual gap and weigh every week; {} % lighter ends the waiting.", number(lines::low("weight_loss_watch").value));
+    let does = format!(
+        "Offer at two or three times the usual gap and weigh every week; {} % lighter ends the waiting.",
+        number(lines::low("weight_loss_watch").value)
+    );
     let _ = view;
-    draft.find(Finding::new(Code::RefusalRunUsual, Severity::Note, RULE.key, format!("{says} {known}"), does).on(records).by(&line, "d").sure(Sure::Likely));
+    draft.find(
+        Finding::new(Code::RefusalRunUsual, Severity::Note, RULE.key, format!("{says} {known}"), does)
+            .on(records)
+            .by(&line, "d")
+            .sure(Sure::Likely),
+    );
 }
 
 /// Nothing was refused: it was not offered, or offers were not written down. A word, not an alarm.
-fn overdue(view: &View<'_>, draft: &mut Draft, without_d: f64, severity: Severity, interval: &species::Figure, line: &Line, last: crate::answer::Evidence) {
+fn overdue(
+    view: &View<'_>,
+    draft: &mut Draft,
+    without_d: f64,
+    severity: Severity,
+    interval: &species::Figure,
+    line: &Line,
+    last: crate::answer::Evidence,
+) {
     let late = 2.0 * interval.high;
     if without_d < late.max(interval.high + 7.0) {
         return;
     }
-    let says = format!("Nothing taken for {}, and no offer since is on record; {} to {} d is usual at its stage.", days(without_d), number(interval.low), number(interval.high));
-    let does = if view.masses.is_known_within(FRESH_MASS_D, view.now) { "Offer a meal when nothing stands against it, or note the offers that were made." } else { "Weigh it, then offer a meal when nothing stands against it, or note the offers that were made." };
-    let (code, severity) = if Severity::Act <= severity && late < without_d { (Code::FastLong, severity) } else { (Code::MealOverdue, severity.min(Severity::Watch)) };
+    let says = format!(
+        "Nothing taken for {}, and no offer since is on record; {} to {} d is usual at its stage.",
+        days(without_d),
+        number(interval.low),
+        number(interval.high)
+    );
+    let does = if view.masses.is_known_within(FRESH_MASS_D, view.now) {
+        "Offer a meal when nothing stands against it, or note the offers that were made."
+    } else {
+        "Weigh it, then offer a meal when nothing stands against it, or note the offers that were made."
+    };
+    let (code, severity) = if Severity::Act <= severity && late < without_d {
+        (Code::FastLong, severity)
+    } else {
+        (Code::MealOverdue, severity.min(Severity::Watch))
+    };
     if Severity::Vet <= severity {
         let does = "Note the offers that were made; if it truly took nothing in all that time, weigh it and call a reptile veterinarian.";
-        draft.find(Finding::new(code, severity, RULE.key, says, does).on([last]).by(line, "d").sure(Sure::Possible).caution("call-veterinarian"));
+        draft.find(
+            Finding::new(code, severity, RULE.key, says, does)
+                .on([last])
+                .by(line, "d")
+                .sure(Sure::Possible)
+                .caution("call-veterinarian"),
+        );
         return;
     }
     draft.find(Finding::new(code, severity, RULE.key, says, does).on([last]).by(line, "d").sure(Sure::Possible));
@@ -145,7 +209,11 @@ fn overdue(view: &View<'_>, draft: &mut Draft, without_d: f64, severity: Severit
 
 fn what_to_do(view: &View<'_>, severity: Severity) -> String {
     let weigh = if view.masses.is_known_within(FRESH_MASS_D, view.now) { "" } else { "Weigh it. " };
-    let measure = if view.warmth.warm_c.is_none() { "Measure the warm side and the night before calling it a pause." } else { "Check heat, hides and quiet, then the size and kind of prey." };
+    let measure = if view.warmth.warm_c.is_none() {
+        "Measure the warm side and the night before calling it a pause."
+    } else {
+        "Check heat, hides and quiet, then the size and kind of prey."
+    };
     match severity {
         Severity::Vet | Severity::Urgent => format!("{weigh}Call a reptile veterinarian; {}", lower_first(measure)),
         _ => format!("{weigh}{measure}"),
@@ -187,7 +255,9 @@ mod tests {
 
     /// A corn snake, adult, that last ate on 1 May 2027 and refused at the days given; weighed or not.
     fn fast(at: &str, refused: &[&str], masses: &[(&str, f64)]) -> crate::Answer {
-        let mut text = format!("at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nsex = \"female\"\nstage = \"adult\"\n[[meal]]\nat = \"2027-05-01\"\nmass_g = 25\noutcome = \"taken\"\n");
+        let mut text = format!(
+            "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nsex = \"female\"\nstage = \"adult\"\n[[meal]]\nat = \"2027-05-01\"\nmass_g = 25\noutcome = \"taken\"\n"
+        );
         for day in refused {
             text.push_str(&format!("[[meal]]\nat = \"{day}\"\nmass_g = 25\noutcome = \"refused\"\n"));
         }
@@ -217,9 +287,14 @@ mod tests {
     fn a_steady_mass_makes_it_quiet_until_the_line_of_the_species() {
         let refused = ["2027-05-14", "2027-05-24"];
         let steady = [("2027-04-20", 500.0), ("2027-06-08", 495.0)];
-        assert!(fast("2027-06-10T19:00", &refused, &steady).findings.iter().all(|found| found.severity <= Severity::Note));
+        assert!(
+            fast("2027-06-10T19:00", &refused, &steady).findings.iter().all(|found| found.severity <= Severity::Note)
+        );
         let lost = [("2027-04-20", 500.0), ("2027-06-08", 470.0)];
-        assert!(fast("2027-06-10T19:00", &refused, &lost).finding(Code::FastLong).is_some(), "6 % lighter is not steady");
+        assert!(
+            fast("2027-06-10T19:00", &refused, &lost).finding(Code::FastLong).is_some(),
+            "6 % lighter is not steady"
+        );
     }
 
     #[test]

@@ -38,7 +38,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let Some((meal, up)) = view.last_regurgitation() else { return };
     let all: Vec<_> = view.line.meals.iter().filter(|one| one.outcome == Outcome::Regurgitated).collect();
     let within = lines::low("regurgitation_repeated_within");
-    let others: Vec<_> = all.iter().filter(|one| one.key != meal.key && up.from.days_since(one.at.from) <= within.value).collect();
+    let others: Vec<_> =
+        all.iter().filter(|one| one.key != meal.key && up.from.days_since(one.at.from) <= within.value).collect();
     let is_second = !others.is_empty();
     let third_ever = 3 <= all.len();
     let rest = rest_days(view, is_second);
@@ -49,25 +50,51 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let ago = days(view.days_since(up));
     let why = format!("A meal came up on {} ({ago} ago); the gut rests for {} days.", view.date_of(up), rest.value);
     draft.state(State::AfterRegurgitation, up.from, Some(until), why.clone());
-    draft.hold_until(Action::OfferMeal, Strength::Regurgitation, RULE.key, why.clone(), up.from, until, vec![seen(meal)]);
+    draft.hold_until(
+        Action::OfferMeal,
+        Strength::Regurgitation,
+        RULE.key,
+        why.clone(),
+        up.from,
+        until,
+        vec![seen(meal)],
+    );
     let handle_until = up.to.plus_days(lines::low("handling_after_regurgitation").value);
     if view.now < handle_until {
         for action in [Action::Handle, Action::Move] {
-            draft.hold_until(action, Strength::Regurgitation, RULE.key, why.clone(), up.from, handle_until, vec![seen(meal)]);
+            draft.hold_until(
+                action,
+                Strength::Regurgitation,
+                RULE.key,
+                why.clone(),
+                up.from,
+                handle_until,
+                vec![seen(meal)],
+            );
         }
     }
 
-    let water_only = format!("Water only until {}; check the warm side, then begin again with a meal of a third to half the usual size.", view.date(until));
+    let water_only = format!(
+        "Water only until {}; check the warm side, then begin again with a meal of a third to half the usual size.",
+        view.date(until)
+    );
     if is_second || third_ever {
-        let says = format!("A meal came up on {}, not for the first time: {} in all on record.", view.date_of(up), all.len());
+        let says =
+            format!("A meal came up on {}, not for the first time: {} in all on record.", view.date_of(up), all.len());
         let does = "Call a reptile veterinarian before the next meal, and keep what came up in a bag in the refrigerator for the visit.";
         let records = others.iter().map(|one| seen(one)).chain([seen(meal)]);
-        draft.find(Finding::new(Code::RegurgitationRepeated, Severity::Vet, RULE.key, says, does).on(records).by(&within, "d").caution("call-veterinarian"));
+        draft.find(
+            Finding::new(Code::RegurgitationRepeated, Severity::Vet, RULE.key, says, does)
+                .on(records)
+                .by(&within, "d")
+                .caution("call-veterinarian"),
+        );
         return;
     }
     let (severity, because) = severity(view, meal, up);
     let says = format!("A meal came up on {} ({ago} ago){because}.", view.date_of(up));
-    let does = if severity == Severity::Act { water_only } else { format!("Call a reptile veterinarian. {water_only}") };
+    let does =
+        if severity == Severity::Act { water_only } else { format!("Call a reptile veterinarian. {water_only}") };
     let mut finding = Finding::new(Code::Regurgitation, severity, RULE.key, says, does).on([seen(meal)]).by(&rest, "d");
     if severity != Severity::Act {
         finding = finding.caution("call-veterinarian");
@@ -75,15 +102,22 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     draft.find(finding);
 }
 
-fn severity(view: &View<'_>, meal: &records::timeline::Entry<records::facts::Meal>, up: units::When) -> (Severity, &'static str) {
-    let limp = |sign: SignKind| matches!(sign, SignKind::Limp | SignKind::Weak | SignKind::Lethargic | SignKind::NoMovement);
-    let signs_since = view.line.signs.iter().filter(|one| up.from.days_since(one.at.from) <= 2.0 && one.cleared_at.is_none());
+fn severity(
+    view: &View<'_>,
+    meal: &records::timeline::Entry<records::facts::Meal>,
+    up: units::When,
+) -> (Severity, &'static str) {
+    let limp =
+        |sign: SignKind| matches!(sign, SignKind::Limp | SignKind::Weak | SignKind::Lethargic | SignKind::NoMovement);
+    let signs_since =
+        view.line.signs.iter().filter(|one| up.from.days_since(one.at.from) <= 2.0 && one.cleared_at.is_none());
     let mut weak = false;
     for sign in signs_since {
         weak |= limp(sign.sign);
     }
     let light = view.masses.last().is_some_and(|last| last.mass_g < lines::low("regurgitation_small_animal").value);
-    let young_boa = view.is_constrictor_family() && view.profile.family != "Pythonidae" && view.stage == Some(Stage::Hatchling);
+    let young_boa =
+        view.is_constrictor_family() && view.profile.family != "Pythonidae" && view.stage == Some(Stage::Hatchling);
     let losing = view.masses.loss_pct.is_some_and(|loss| lines::low("weight_loss_watch").value <= loss);
     let late = lines::low("vomiting_after").value <= up.from.days_since(meal.at.from);
     if weak {
@@ -107,14 +141,25 @@ fn fed_early(view: &View<'_>, draft: &mut Draft) {
         let Some(earlier) = before.get(at) else { return };
         let up = earlier.regurgitated_at.unwrap_or(earlier.at);
         let within = lines::low("regurgitation_repeated_within").value;
-        let is_second = before.iter().take(at).any(|one| one.outcome == Outcome::Regurgitated && up.from.days_since(one.at.from) <= within);
+        let is_second = before
+            .iter()
+            .take(at)
+            .any(|one| one.outcome == Outcome::Regurgitated && up.from.days_since(one.at.from) <= within);
         let rest = rest_days(view, is_second);
         let gap = meal.at.from.days_since(up.to);
         let recent = view.days_since(meal.at) <= rest.value;
         if gap < rest.value && recent {
-            let says = format!("It was fed {} after a meal came up; {} of rest were wanted.", days(gap.max(0.0)), days(rest.value));
+            let says = format!(
+                "It was fed {} after a meal came up; {} of rest were wanted.",
+                days(gap.max(0.0)),
+                days(rest.value)
+            );
             let does = "Watch for this meal coming up too, offer nothing more until it is digested, and keep the next three meals small.";
-            draft.find(Finding::new(Code::FedEarlyAfterRegurgitation, Severity::Watch, FED_EARLY.key, says, does).on([seen(earlier), seen(meal)]).by(&rest, "d"));
+            draft.find(
+                Finding::new(Code::FedEarlyAfterRegurgitation, Severity::Watch, FED_EARLY.key, says, does)
+                    .on([seen(earlier), seen(meal)])
+                    .by(&rest, "d"),
+            );
             return;
         }
     }
@@ -137,7 +182,8 @@ mod tests {
         // 14 d is the upper figure of the rule (from memory, after Ross and Marzec 1990): regurgitation holds to its cautious end.
         for (at, held) in [("2027-05-03T08:00", true), ("2027-05-17T06:59", true), ("2027-05-17T07:00", false)] {
             let answer = came_up(at, "");
-            let reason = answer.hold(Action::OfferMeal).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
+            let reason =
+                answer.hold(Action::OfferMeal).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
             assert_eq!(reason, held, "{at}");
             assert_eq!(answer.is_in(State::AfterRegurgitation), held, "{at}");
         }
@@ -155,7 +201,9 @@ mod tests {
 
     #[test]
     fn a_second_one_within_sixty_days_is_for_a_veterinarian() {
-        let again = |at: &str| format!("[[meal]]\nat = \"{at}\"\nmass_g = 25\noutcome = \"regurgitated\"\nregurgitated_at = \"{at}\"\n");
+        let again = |at: &str| {
+            format!("[[meal]]\nat = \"{at}\"\nmass_g = 25\noutcome = \"regurgitated\"\nregurgitated_at = \"{at}\"\n")
+        };
         for (earlier, repeated) in [("2027-03-05", true), ("2027-03-03", false)] {
             let answer = came_up("2027-05-04T19:00", &again(earlier));
             assert_eq!(answer.finding(Code::RegurgitationRepeated).is_some(), repeated, "{earlier}");

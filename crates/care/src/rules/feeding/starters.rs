@@ -19,7 +19,8 @@ pub const RULE: Rule = Rule {
 
 fn check(view: &View<'_>, draft: &mut Draft) {
     let never = view.case.animal.never_fed == Some(true) && view.meals.last_taken.is_none();
-    let young = matches!(view.stage, Some(Stage::Hatchling)) && view.meals.last_taken.is_none() && !view.line.meals.is_empty();
+    let young =
+        matches!(view.stage, Some(Stage::Hatchling)) && view.meals.last_taken.is_none() && !view.line.meals.is_empty();
     if !(never || young) {
         return;
     }
@@ -32,7 +33,10 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         }
     };
     let refused = view.meals.refusals.len();
-    let (watch, act) = (lines::group_step("refusal_needs_mass", "hatchling", 0), lines::group_step("refusal_needs_mass", "hatchling", 1));
+    let (watch, act) = (
+        lines::group_step("refusal_needs_mass", "hatchling", 0),
+        lines::group_step("refusal_needs_mass", "hatchling", 1),
+    );
     let vet = lines::low("hatchling_not_started_vet");
     let losing = view.masses.loss_pct.is_some_and(|loss| lines::low("weight_loss_watch").value <= loss);
     let (severity, line) = if vet.value <= counted_d || (act.value <= counted_d && losing) {
@@ -54,7 +58,12 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     };
     let records = all_seen(view.meals.refusals.iter().filter_map(|index| view.line.meals.get(*index)));
     let records = if records.is_empty() { vec![undated(view.case.animal.key)] } else { records };
-    draft.find(Finding::new(Code::HatchlingNotStarted, severity, RULE.key, says, does).on(records).by(&line, "d").caution("no-force-feeding"));
+    draft.find(
+        Finding::new(Code::HatchlingNotStarted, severity, RULE.key, says, does)
+            .on(records)
+            .by(&line, "d")
+            .caution("no-force-feeding"),
+    );
 }
 
 #[cfg(test)]

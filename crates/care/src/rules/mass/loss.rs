@@ -46,14 +46,27 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let from_g = reference.empty_g.unwrap_or(reference.mass_g);
     let to_g = last.empty_g.unwrap_or(last.mass_g);
     let inside = if (to_g - last.mass_g).abs() < 0.5 { "" } else { " (what is still inside taken off)" };
-    let says = format!("{} % lighter than {} ago: {} then, {} now{inside}, the gut empty in the weighing it is measured against.", number(loss), days(span), grams(from_g), grams(to_g));
+    let says = format!(
+        "{} % lighter than {} ago: {} then, {} now{inside}, the gut empty in the weighing it is measured against.",
+        number(loss),
+        days(span),
+        grams(from_g),
+        grams(to_g)
+    );
     let does = match (code, draft.is_in(State::Brumating)) {
-        (Code::MassLossVet, true) => "End the winter rest: warm it over a week, no meal before it has been warm for a week, and call a reptile veterinarian.",
-        (Code::MassLossVet, false) => "Weigh it once more to be sure, then call a reptile veterinarian and take the records along.",
-        _ if severity == Severity::Act => "Look for the cause today: heat by day and night, mites, mouth, waste; weigh every week.",
+        (Code::MassLossVet, true) => {
+            "End the winter rest: warm it over a week, no meal before it has been warm for a week, and call a reptile veterinarian."
+        }
+        (Code::MassLossVet, false) => {
+            "Weigh it once more to be sure, then call a reptile veterinarian and take the records along."
+        }
+        _ if severity == Severity::Act => {
+            "Look for the cause today: heat by day and night, mites, mouth, waste; weigh every week."
+        }
         _ => "Weigh every week, gut empty, and check heat and appetite.",
     };
-    let records = [reference.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
+    let records =
+        [reference.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
     let finding = Finding::new(code, severity, RULE.key, says, does).on(records).by(line, "%");
     draft.find(if Severity::Vet <= severity { finding.caution("call-veterinarian") } else { finding });
 }
@@ -61,7 +74,10 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 /// Lighter only against a weighing after which a meal was not two days past digestion: some of the difference is waste.
 fn from_a_full_gut(view: &View<'_>, draft: &mut Draft, line: &Line) {
     let masses = &view.masses;
-    let (Some(last), Some(heaviest), Some(loss)) = (masses.last(), masses.heaviest, masses.loss_from_heaviest_pct) else { return };
+    let (Some(last), Some(heaviest), Some(loss)) = (masses.last(), masses.heaviest, masses.loss_from_heaviest_pct)
+    else {
+        return;
+    };
     if loss < line.value {
         return;
     }
@@ -75,14 +91,22 @@ fn from_a_full_gut(view: &View<'_>, draft: &mut Draft, line: &Line) {
     );
     let records = [heaviest.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
     let does = "Weigh it before the next meal, gut empty, and compare with that from then on.";
-    draft.find(Finding::new(Code::MassLossWatch, Severity::Watch, RULE.key, says, does).on(records).by(line, "%").sure(crate::answer::Sure::Possible));
+    draft.find(
+        Finding::new(Code::MassLossWatch, Severity::Watch, RULE.key, says, does)
+            .on(records)
+            .by(line, "%")
+            .sure(crate::answer::Sure::Possible),
+    );
 }
 
 /// Are the last four empty weighings each lighter than the one before?
 fn falls_without_a_break(view: &View<'_>) -> bool {
     let list = &view.masses.list;
     let last = list.get(list.len().saturating_sub(4)..).unwrap_or_default();
-    3 <= last.len() && last.windows(2).all(|pair| matches!(pair, [a, b] if b.empty_g.unwrap_or(b.mass_g) < a.empty_g.unwrap_or(a.mass_g)))
+    3 <= last.len()
+        && last
+            .windows(2)
+            .all(|pair| matches!(pair, [a, b] if b.empty_g.unwrap_or(b.mass_g) < a.empty_g.unwrap_or(a.mass_g)))
 }
 
 #[cfg(test)]
@@ -100,7 +124,9 @@ mod tests {
     }
 
     fn severity(answer: &crate::Answer) -> Option<(Code, Severity)> {
-        [Code::MassLossWatch, Code::MassLossVet].into_iter().find_map(|code| answer.finding(code).map(|found| (code, found.severity)))
+        [Code::MassLossWatch, Code::MassLossVet]
+            .into_iter()
+            .find_map(|code| answer.finding(code).map(|found| (code, found.severity)))
     }
 
     #[test]
@@ -139,7 +165,10 @@ mod tests {
     #[test]
     fn a_season_does_not_silence_ten_per_cent() {
         let rest = "[[planned]]\nfrom = \"2027-05-15\"\nuntil = \"2027-07-15\"\nwhat = \"brumation\"\n";
-        assert_eq!(severity(&weighed(&[("2027-04-01", 500.0), ("2027-06-14", 445.0)], rest)), Some((Code::MassLossVet, Severity::Vet)));
+        assert_eq!(
+            severity(&weighed(&[("2027-04-01", 500.0), ("2027-06-14", 445.0)], rest)),
+            Some((Code::MassLossVet, Severity::Vet))
+        );
     }
 
     #[test]

@@ -28,23 +28,44 @@ fn suspect(view: &View<'_>, draft: &mut Draft) {
     const WORTH_ASKING_D: f64 = 180.0;
     let entries = view.masses.suspects.iter().filter_map(|index| view.line.weighings.get(*index));
     let alone = entries.filter(|one| view.days_since(one.at) <= WORTH_ASKING_D).last();
-    if let Some(slip) = view.slips.iter().rfind(|slip| slip.records.iter().any(|one| one.at.is_some_and(|at| view.days_since(at) <= WORTH_ASKING_D))) {
+    if let Some(slip) = view
+        .slips
+        .iter()
+        .rfind(|slip| slip.records.iter().any(|one| one.at.is_some_and(|at| view.days_since(at) <= WORTH_ASKING_D)))
+    {
         let does = "Note it in grams (a kilogram is 1000 g, a pound 454 g, an ounce 28 g), or weigh it again; until then nothing rests on it.";
         let records = slip.records.iter().copied().chain(alone.map(seen));
         let line = lines::low("mass_cannot_be");
-        draft.find(Finding::new(Code::MassSuspect, Severity::Act, SUSPECT.key, slip.says.clone(), does).on(records).by(&line, "x").sure(Sure::Likely));
+        draft.find(
+            Finding::new(Code::MassSuspect, Severity::Act, SUSPECT.key, slip.says.clone(), does)
+                .on(records)
+                .by(&line, "x")
+                .sure(Sure::Likely),
+        );
         return;
     }
     let Some(one) = alone else { return };
     let is_last = view.line.weighings.last().is_some_and(|last| last.key == one.key);
-    let says = format!("{} on {} stands alone against the weighings round it and is left out.", grams(one.mass_g), view.date_of(one.at));
+    let says = format!(
+        "{} on {} stands alone against the weighings round it and is left out.",
+        grams(one.mass_g),
+        view.date_of(one.at)
+    );
     let (severity, does) = if is_last {
-        (Severity::Act, "Weigh again today, with the tare checked and the unit looked at; if it is true, it is a matter for a reptile veterinarian.")
+        (
+            Severity::Act,
+            "Weigh again today, with the tare checked and the unit looked at; if it is true, it is a matter for a reptile veterinarian.",
+        )
     } else {
         (Severity::Watch, "Correct the entry if it was a slip, or note what explains it.")
     };
     let line = lines::low("mass_stands_alone");
-    draft.find(Finding::new(Code::MassSuspect, severity, SUSPECT.key, says, does).on([seen(one)]).by(&line, "%").sure(Sure::Likely));
+    draft.find(
+        Finding::new(Code::MassSuspect, severity, SUSPECT.key, says, does)
+            .on([seen(one)])
+            .by(&line, "%")
+            .sure(Sure::Likely),
+    );
 }
 
 fn estimated(view: &View<'_>, draft: &mut Draft) {

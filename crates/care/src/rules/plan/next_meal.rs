@@ -45,8 +45,15 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     let interval = &feeding.interval_d;
     let middle = Line::middle(interval);
     let mut from = view.day_of(last.at.from.plus_days(middle.value));
-    let mut why = format!("Last meal on {}; {} to {} d is usual at its stage, {} in the middle", view.date_of(last.at), number(interval.low), number(interval.high), number(middle.value));
-    let digested = view.meals.last_eaten().and_then(|eaten| eaten.digestion_d.map(|days| eaten.at.to.plus_days(days + 1.0)));
+    let mut why = format!(
+        "Last meal on {}; {} to {} d is usual at its stage, {} in the middle",
+        view.date_of(last.at),
+        number(interval.low),
+        number(interval.high),
+        number(middle.value)
+    );
+    let digested =
+        view.meals.last_eaten().and_then(|eaten| eaten.digestion_d.map(|days| eaten.at.to.plus_days(days + 1.0)));
     if let Some(digested) = digested.filter(|digested| from < *digested) {
         from = view.day_of(digested.plus_days(1.0));
         why.push_str("; the last one needs longer to digest");
@@ -54,11 +61,19 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     let by = view.day_of(last.at.from.plus_days(interval.high + 1.0)).max(from);
     let offered = view.line.meals.iter().rev().find(|meal| matches!(meal.outcome, Outcome::Refused | Outcome::Left));
     if let Some(offer) = offered.filter(|offer| last.at.from < offer.at.from) {
-        let retry = if view.is_adult() && view.is_constrictor_family() { lines::low("retry_adult_constrictor") } else { lines::low("arrival_retry") };
+        let retry = if view.is_adult() && view.is_constrictor_family() {
+            lines::low("retry_adult_constrictor")
+        } else {
+            lines::low("arrival_retry")
+        };
         let again = view.day_of(offer.at.from.plus_days(retry.value));
         if from < again {
             from = again;
-            why.push_str(&format!("; refused on {}, so not within {} d of that", view.date_of(offer.at), number(retry.value)));
+            why.push_str(&format!(
+                "; refused on {}, so not within {} d of that",
+                view.date_of(offer.at),
+                number(retry.value)
+            ));
         }
     }
     let unseen = view.meals.unconfirmed.last().and_then(|index| view.line.meals.get(*index));
@@ -95,7 +110,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         }
         return;
     };
-    let records: Vec<_> = view.meals.last_taken.and_then(|index| view.line.meals.get(index)).map(seen).into_iter().collect();
+    let records: Vec<_> =
+        view.meals.last_taken.and_then(|index| view.line.meals.get(index)).map(seen).into_iter().collect();
     match held {
         // The end of the hold is unknown: no date is promised.
         Some(None) => return,
@@ -107,7 +123,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
             }
             draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
         }
-        None if next.from <= view.now => draft.due(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records),
+        None if next.from <= view.now => {
+            draft.due(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records)
+        }
         None => {
             // A plan that will hold a meal on its day moves it, or brings it forward to no earlier than the interval's low end.
             draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
@@ -119,13 +137,29 @@ fn not_before(view: &View<'_>, draft: &mut Draft) {
     if draft.held_until(Action::OfferMeal).is_some() {
         return;
     }
-    let meal = draft.due.iter().chain(&draft.ahead).find(|due| due.task == Task::OfferMeal).map(|due| (due.from, due.records.clone()));
+    let meal = draft
+        .due
+        .iter()
+        .chain(&draft.ahead)
+        .find(|due| due.task == Task::OfferMeal)
+        .map(|due| (due.from, due.records.clone()));
     let Some((from, records)) = meal else { return };
     let before = lines::low("handle_before_meal").value;
     let starts = from.plus_hours(-before);
     if starts <= view.now {
-        let why = format!("A meal is due{}: an animal in peace eats better.", if view.now < from { format!(" on {}", view.date(from)) } else { String::new() });
-        draft.hold_open(Action::Handle, Strength::Plan, NOT_BEFORE.key, why, starts, "the meal has been offered", records);
+        let why = format!(
+            "A meal is due{}: an animal in peace eats better.",
+            if view.now < from { format!(" on {}", view.date(from)) } else { String::new() }
+        );
+        draft.hold_open(
+            Action::Handle,
+            Strength::Plan,
+            NOT_BEFORE.key,
+            why,
+            starts,
+            "the meal has been offered",
+            records,
+        );
     }
 }
 
@@ -154,14 +188,21 @@ mod tests {
     fn a_refusal_is_not_a_missed_meal() {
         let refused = format!("{FED}[[meal]]\nat = \"2027-05-16\"\noutcome = \"refused\"\n");
         for (at, due) in [("2027-05-20T23:00", false), ("2027-05-21T00:00", true)] {
-            assert_eq!(adult_corn(at, &refused).due(Task::OfferMeal).is_some(), due, "{at}: five days after the refusal");
+            assert_eq!(
+                adult_corn(at, &refused).due(Task::OfferMeal).is_some(),
+                due,
+                "{at}: five days after the refusal"
+            );
         }
     }
 
     #[test]
     fn a_meal_that_nobody_saw_eaten_is_not_counted() {
         let unseen = format!("{FED}[[meal]]\nat = \"2027-05-16\"\noutcome = \"unseen\"\n");
-        assert!(adult_corn("2027-05-22T12:00", &unseen).due(Task::OfferMeal).is_some(), "due from the last certain meal");
+        assert!(
+            adult_corn("2027-05-22T12:00", &unseen).due(Task::OfferMeal).is_some(),
+            "due from the last certain meal"
+        );
     }
 
     #[test]
@@ -182,7 +223,8 @@ mod tests {
         // Interval between meals, common practice: hatchling 5 d, juvenile and adult 7 d, old adult 10 d. The profile
         // wins where it says otherwise; no profile offers a hatchling less often than every two weeks.
         let fact = species::library().trade_fact("meal-interval").unwrap();
-        let days: Vec<(&str, f64)> = fact.groups.iter().map(|one| (one.group.as_str(), one.figure.as_ref().unwrap().low)).collect();
+        let days: Vec<(&str, f64)> =
+            fact.groups.iter().map(|one| (one.group.as_str(), one.figure.as_ref().unwrap().low)).collect();
         assert_eq!(days, [("hatchling", 5.0), ("juvenile", 7.0), ("adult", 7.0), ("aged", 10.0)]);
         let hatchling = species::library().profile("corn_snake").unwrap().feeding.hatchling.as_ref().unwrap();
         assert!((5.0..=7.0).contains(&hatchling.interval_d.middle()), "{}", hatchling.interval_d.middle());

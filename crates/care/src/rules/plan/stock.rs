@@ -28,7 +28,11 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let left: u32 = lots.iter().map(|lot| lot.count).sum();
     let line = lines::low("restock_meals");
     if f64::from(left) < line.value {
-        let why = format!("{} of the prey that fits {} left in the freezer.", plural(f64::from(left), "item"), if left == 1 { "is" } else { "are" });
+        let why = format!(
+            "{} of the prey that fits {} left in the freezer.",
+            plural(f64::from(left), "item"),
+            if left == 1 { "is" } else { "are" }
+        );
         draft.due(Task::Restock, RULE.key, why, view.today(), None, lots.iter().map(|lot| undated(lot.key)).collect());
     }
 }

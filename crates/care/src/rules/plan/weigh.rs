@@ -26,7 +26,9 @@ pub const MEASURE: Rule = Rule {
 };
 
 fn weigh(view: &View<'_>, draft: &mut Draft) {
-    let judged = draft.is_in(State::Fasting) || draft.is_in(State::Gravid) || draft.worst().is_some_and(|worst| Severity::Vet <= worst);
+    let judged = draft.is_in(State::Fasting)
+        || draft.is_in(State::Gravid)
+        || draft.worst().is_some_and(|worst| Severity::Vet <= worst);
     let is_new = draft.is_in(State::Settling);
     let line = if draft.is_in(State::Brumating) {
         lines::low("weigh_brumation")
@@ -43,7 +45,15 @@ fn weigh(view: &View<'_>, draft: &mut Draft) {
     // Lifted out only when nothing stands against it: the next moment that is free is named instead.
     let blocked = draft.held_until(Action::Move);
     let (from, why) = match last {
-        Some(last) => (view.day_of(last.at.from.plus_days(line.value)), format!("Last weighed on {} ({} ago); every {:.0} d is right now.", view.date_of(last.at), days(view.days_since(last.at)), line.value)),
+        Some(last) => (
+            view.day_of(last.at.from.plus_days(line.value)),
+            format!(
+                "Last weighed on {} ({} ago); every {:.0} d is right now.",
+                view.date_of(last.at),
+                days(view.days_since(last.at)),
+                line.value
+            ),
+        ),
         None if judged => (view.today(), "Never weighed here, and the mass decides.".to_owned()),
         None if is_new => return,
         None => (view.today(), "Never weighed here: the first weight begins its course.".to_owned()),
@@ -51,7 +61,9 @@ fn weigh(view: &View<'_>, draft: &mut Draft) {
     let records: Vec<_> = last.map(seen).into_iter().collect();
     match blocked {
         Some(None) if !judged => {}
-        Some(Some(until)) if view.now < until && !draft.is_in(State::Brumating) => draft.ahead(Task::Weigh, WEIGH.key, why, from.max(until), None, records),
+        Some(Some(until)) if view.now < until && !draft.is_in(State::Brumating) => {
+            draft.ahead(Task::Weigh, WEIGH.key, why, from.max(until), None, records)
+        }
         _ if from <= view.now => draft.due(Task::Weigh, WEIGH.key, why, from, None, records),
         _ => draft.ahead(Task::Weigh, WEIGH.key, why, from, None, records),
     }
@@ -60,7 +72,11 @@ fn weigh(view: &View<'_>, draft: &mut Draft) {
 fn measure(view: &View<'_>, draft: &mut Draft) {
     let grown = view.is_adult();
     let line: Line = if grown { lines::high("measure_length") } else { lines::low("measure_length") };
-    let Some(last) = view.line.measurements.iter().rev().find(|one| one.total_length_cm.is_some() || one.snout_vent_cm.is_some()) else { return };
+    let Some(last) =
+        view.line.measurements.iter().rev().find(|one| one.total_length_cm.is_some() || one.snout_vent_cm.is_some())
+    else {
+        return;
+    };
     let from = view.day_of(last.at.from.plus_days(line.value));
     let why = format!("Last measured on {}; every {:.0} d is right at its stage.", view.date_of(last.at), line.value);
     if draft.held_until(Action::Handle).is_some() {
@@ -88,7 +104,9 @@ mod tests {
             ("adult", "2027-05-31T00:00", true),
             ("adult", "2027-05-30T23:00", false),
         ] {
-            let answer = answer(&format!("at = \"{day}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"{stage}\"\n[[weighing]]\nat = \"2027-05-01\"\nmass_g = 200\n"));
+            let answer = answer(&format!(
+                "at = \"{day}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"{stage}\"\n[[weighing]]\nat = \"2027-05-01\"\nmass_g = 200\n"
+            ));
             assert_eq!(answer.due(Task::Weigh).is_some(), due, "{stage} on {day}");
         }
     }
@@ -104,7 +122,9 @@ mod tests {
     #[test]
     fn an_adult_is_measured_once_a_year() {
         for (at, due) in [("2028-04-29T12:00", false), ("2028-05-01T12:00", true)] {
-            let answer = answer(&format!("at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[measurement]]\nat = \"2027-05-01\"\ntotal_length_cm = 120\n"));
+            let answer = answer(&format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[measurement]]\nat = \"2027-05-01\"\ntotal_length_cm = 120\n"
+            ));
             assert_eq!(answer.due(Task::Measure).is_some(), due, "{at}");
         }
     }
