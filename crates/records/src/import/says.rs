@@ -113,11 +113,12 @@ pub(super) fn speaks_of_refusal(text: &str) -> bool {
 
 /// Is there a «no» or «not» among the words?
 pub(super) fn denies(text: &str) -> bool {
+    const WORDS: [&str; 15] = [
+        "no", "not", "never", "nein", "nicht", "non", "pas", "niet", "nao", "didnt", "didn", "wouldnt", "wouldn",
+        "doesn", "without",
+    ];
     let folded = fold(text);
-    let mut words = folded.split(|c: char| !c.is_alphanumeric());
-    words.any(|word| {
-        matches!(word, "no" | "not" | "never" | "nein" | "nicht" | "non" | "pas" | "niet" | "nao" | "didnt")
-    })
+    folded.split(|c: char| !c.is_alphanumeric()).any(|word| WORDS.contains(&word))
 }
 
 #[cfg(test)]
