@@ -82,7 +82,7 @@ pub enum Command {
     /// Sets a value of the profile for one animal, with a reason
     Override(Override),
     /// Reads a table of records: shows what it understood, asks what is open, keeps all or nothing
-    Import(Import),
+    Import(Box<Import>),
     /// Writes everything out: a table for each kind of record, and one file with everything
     Export(Export),
     /// Brings back everything from an exported file, into an empty folder

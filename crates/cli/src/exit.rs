@@ -90,3 +90,46 @@ pub fn code(ended: Done, out: &mut Out) -> ExitCode {
     }
     ExitCode::from(code)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The page about exit codes, made from the table.
+    fn page() -> String {
+        let rows: String = CODES.iter().map(|(code, word, means)| format!("| {code} | {word} | {means} |\n")).collect();
+        format!(
+            "# Exit codes of `warmside`\n\n\
+             The answer goes to standard output, messages to standard error. Each message begins with a word and says \
+             what is\nwrong, where, and how to mend it. Scripts may rely on the codes.\n\n\
+             | code | word | meaning |\n| --- | --- | --- |\n{rows}"
+        )
+    }
+
+    #[test]
+    fn the_page_about_exit_codes_is_fresh() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/exit-codes.md");
+        let there = std::fs::read_to_string(path).unwrap_or_default();
+        if std::env::var_os("WRITE_DOCS").is_some() && there != page() {
+            std::fs::write(path, page()).expect("the page is written");
+            return;
+        }
+        assert_eq!(there, page(), "run the test with WRITE_DOCS=1 to write it anew");
+    }
+
+    #[test]
+    fn every_way_to_end_has_its_code_in_the_table() {
+        let fault = || Fault::new("what", "where", "mend");
+        for (ended, code) in [
+            (Ended::Faults(vec![fault()]), 2),
+            (Ended::NotFound(fault()), 3),
+            (Ended::Asked(vec![fault()]), 4),
+            (Ended::Busy(fault()), 5),
+            (Ended::Failed(fault()), 6),
+        ] {
+            let (faults, got) = ended.parts();
+            assert_eq!((faults.len(), got), (1, code));
+            assert!(CODES.iter().any(|(one, ..)| *one == code));
+        }
+    }
+}

@@ -228,7 +228,15 @@ fn plan(desk: &Desk, understood: &Understood, file: &str) -> Result<Plan, Ended>
             None => (desk.new_id(), HashMap::new(), None),
         };
         if known.is_none() {
-            let fact = Fact::Animal(one.animal.clone());
+            let mut animal_fact = one.animal.clone();
+            if let Some(family) = family_by_genus(&animal_fact) {
+                plan.lines.push(format!(
+                    "{}: {} has no profile of its own; by its genus it is one of the {family}, whose general profile serves.",
+                    one.name, animal_fact.species
+                ));
+                animal_fact.family = Some(family.to_owned());
+            }
+            let fact = Fact::Animal(animal_fact);
             faults.extend(refused(desk, None, &fact, file, None));
             plan.new
                 .push(NewRecord { fingerprint: Some(understood.fingerprint.clone()), ..NewRecord::new(animal, fact) });
@@ -257,6 +265,13 @@ fn plan(desk: &Desk, understood: &Understood, file: &str) -> Result<Plan, Ended>
         plan.lines.push(format!("{} ({is_new}{}): {what}{over}.", one.name, known.species));
     }
     if faults.is_empty() { Ok(plan) } else { Err(faults.into()) }
+}
+
+/// The family of an animal whose species has no profile, where its genus tells and nobody named one.
+fn family_by_genus(animal: &records::facts::Animal) -> Option<&'static str> {
+    let library = species::library();
+    let unknown = matches!(library.find(&animal.species), species::Found::None { .. });
+    if unknown && animal.family.is_none() { library.family_of(&animal.species) } else { None }
 }
 
 /// The records of an animal that stand, by kind.
