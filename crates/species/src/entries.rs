@@ -190,3 +190,16 @@ pub struct Sign {
     /// How sure it is.
     pub status: Status,
 }
+
+/// The family of a genus.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Genus {
+    /// The genus.
+    pub genus: String,
+    /// Its family.
+    pub family: String,
+    /// Key of the source.
+    pub source: String,
+    /// How sure it is.
+    pub status: Status,
+}

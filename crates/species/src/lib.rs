@@ -28,7 +28,7 @@ mod rule;
 mod sources_page;
 mod unit;
 
-pub use entries::{Ask, Caution, ContactTime, Disinfectant, Grade, PreyClass, Sign, Source, UvZone};
+pub use entries::{Ask, Caution, ContactTime, Disinfectant, Genus, Grade, PreyClass, Sign, Source, UvZone};
 pub use fault::DataFault;
 pub use figure::{Alternative, ByStage, Figure, Figures, Provenance, Status};
 pub use find::Found;

@@ -7,7 +7,7 @@ use serde::Serialize;
 use toml::de::DeTable;
 
 use crate::data;
-use crate::entries::{Ask, Caution, Disinfectant, PreyClass, Sign, Source, UvZone};
+use crate::entries::{Ask, Caution, Disinfectant, Genus, PreyClass, Sign, Source, UvZone};
 use crate::fault::DataFault;
 use crate::find::{compared, plain};
 use crate::inherit;
@@ -34,6 +34,8 @@ pub struct Library {
     pub uv_zones: Vec<UvZone>,
     /// Cautions.
     pub cautions: Vec<Caution>,
+    /// Families of genera, for animals without a profile of their own.
+    pub genera: Vec<Genus>,
     /// What signs seen on an animal mean.
     pub signs: Vec<Sign>,
     /// Sources by key.
@@ -71,7 +73,8 @@ const DISINFECTANTS: &str = "disinfectants.toml";
 const UV_ZONES: &str = "uv_zones.toml";
 const CAUTIONS: &str = "cautions.toml";
 const SIGNS: &str = "signs.toml";
-const OWN_KIND: [&str; 8] = [SOURCES, PREY, NAMES, TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS, SIGNS];
+const GENERA: &str = "genera.toml";
+const OWN_KIND: [&str; 9] = [SOURCES, PREY, NAMES, TRADE, DISINFECTANTS, UV_ZONES, CAUTIONS, SIGNS, GENERA];
 
 fn is_rules(name: &str, tree: &DeTable<'_>) -> bool {
     !OWN_KIND.contains(&name) && tree.contains_key("rule")
@@ -107,6 +110,7 @@ impl Library {
             disinfectants: of(DISINFECTANTS).flat_map(read::disinfectants).collect(),
             uv_zones: of(UV_ZONES).flat_map(read::uv_zones).collect(),
             cautions: of(CAUTIONS).flat_map(read::cautions).collect(),
+            genera: of(GENERA).flat_map(read::genera).collect(),
             signs: of(SIGNS).flat_map(read::signs).collect(),
             profiles: all.iter().filter(|file| is_profile(file.name, file.tree)).map(read::profile).collect(),
             faults: Vec::new(),
@@ -130,6 +134,14 @@ impl Library {
     /// The profile of that key.
     pub fn profile(&self, key: &str) -> Option<&Profile> {
         self.profiles.iter().find(|profile| profile.key == key)
+    }
+
+    /// The family of a species without a profile, by the genus of its scientific name; `None` for a genus that the
+    /// data do not hold.
+    pub fn family_of(&self, scientific_name: &str) -> Option<&str> {
+        let genus = scientific_name.split_whitespace().next()?;
+        let found = self.genera.iter().find(|one| one.genus.eq_ignore_ascii_case(genus))?;
+        Some(found.family.as_str())
     }
 
     /// The general profile that serves for a family; `None` only when no family is given.

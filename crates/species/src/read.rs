@@ -18,7 +18,7 @@ use toml::de::DeTable;
 use crate::fault::DataFault;
 use crate::find::compared;
 
-pub(crate) use entries::{asks, cautions, disinfectants, prey_classes, sources, uv_zones};
+pub(crate) use entries::{asks, cautions, disinfectants, genera, prey_classes, sources, uv_zones};
 pub(crate) use profiles::profile;
 pub(crate) use rules::rules;
 pub(crate) use signs::signs;

@@ -99,3 +99,25 @@ fn every_name_of_every_profile_finds_it_or_is_asked() {
 fn a_family_is_served_by_its_general_profile(#[case] family: &str, #[case] key: Option<&str>) {
     assert_eq!(library().family_profile(family).map(|profile| profile.key.as_str()), key);
 }
+
+#[test]
+fn a_genus_tells_the_family_of_a_species_without_a_profile() {
+    let library = species::library();
+    for (name, family) in [
+        ("Simalia boeleni", Some("Pythonidae")),
+        ("orthriophis moellendorffi", Some("Colubridae")),
+        ("Eryx jaculus", Some("Erycidae")),
+        ("Pyton regius", None),
+        ("", None),
+    ] {
+        assert_eq!(library.family_of(name), family, "{name}");
+    }
+}
+
+#[test]
+fn the_family_of_a_genus_is_that_of_its_profiles() {
+    let library = species::library();
+    for profile in library.profiles.iter().filter(|profile| !profile.general) {
+        assert_eq!(library.family_of(&profile.scientific_name), Some(profile.family.as_str()), "{}", profile.key);
+    }
+}

@@ -1,7 +1,7 @@
 //! The smaller kinds of data.
 
 use super::{File, Table};
-use crate::entries::{Ask, Caution, ContactTime, Disinfectant, Grade, PreyClass, Source, UvZone};
+use crate::entries::{Ask, Caution, ContactTime, Disinfectant, Genus, Grade, PreyClass, Source, UvZone};
 use crate::fault::propose;
 
 /// Reads all tables of one name in a file.
@@ -93,6 +93,15 @@ pub(crate) fn cautions(file: &File<'_>) -> Vec<Caution> {
             also: also.into_iter().map(|(source, _)| source).collect(),
             status: table.status(),
         }
+    })
+}
+
+pub(crate) fn genera(file: &File<'_>) -> Vec<Genus> {
+    all(file, "genus", |table| Genus {
+        genus: table.need_key("genus", "genus"),
+        family: table.need_text("family"),
+        source: table.source(),
+        status: table.status(),
     })
 }
 

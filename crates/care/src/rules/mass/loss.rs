@@ -29,6 +29,18 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         from_a_full_gut(view, draft, &act);
         return;
     };
+    // With a meal inside, how much of it is still there is an estimate: only what the scale itself shows is firm.
+    let loss = if last.is_empty {
+        loss
+    } else {
+        let from_g = reference.empty_g.unwrap_or(reference.mass_g);
+        let shown = 100.0 * (from_g - last.mass_g) / from_g;
+        if shown < watch.value {
+            with_a_meal_inside(view, draft, loss, &act);
+            return;
+        }
+        shown
+    };
     let vet = if view.is_hatchling() { lines::low("weight_loss_hatchling") } else { lines::low("weight_loss_vet") };
     let urgent = lines::low("weight_loss_emergency");
     let gravid_or_brooding = view.gravid().is_some();
@@ -44,10 +56,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     };
     let span = last.at.days_since(reference.at);
     let from_g = reference.empty_g.unwrap_or(reference.mass_g);
-    let to_g = last.empty_g.unwrap_or(last.mass_g);
-    let inside = if (to_g - last.mass_g).abs() < 0.5 { "" } else { " (what is still inside taken off)" };
+    let to_g = if last.is_empty { last.empty_g.unwrap_or(last.mass_g) } else { last.mass_g };
     let says = format!(
-        "{} % lighter than {} ago: {} then, {} now{inside}, the gut empty in the weighing it is measured against.",
+        "{} % lighter than {} ago: {} then, {} now, the gut empty in the weighing it is measured against.",
         number(loss),
         days(span),
         grams(from_g),
@@ -69,6 +80,21 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         [reference.index, last.index].into_iter().filter_map(|index| view.line.weighings.get(index)).map(seen);
     let finding = Finding::new(code, severity, RULE.key, says, does).on(records).by(line, "%");
     draft.find(if Severity::Vet <= severity { finding.caution("call-veterinarian") } else { finding });
+}
+
+/// Lighter only by what is reckoned to be still inside.
+fn with_a_meal_inside(view: &View<'_>, draft: &mut Draft, loss: f64, line: &Line) {
+    let Some(last) = view.masses.last().filter(|_| line.value <= loss) else { return };
+    let says = format!(
+        "{} on {} with a meal inside: what is left of the animal by estimate is {} % lighter than its best of the last year.",
+        grams(last.mass_g),
+        view.date(last.at),
+        number(loss)
+    );
+    let does = "Weigh it again before the next meal, gut empty: only that tells.";
+    let records = view.line.weighings.get(last.index).map(seen);
+    let finding = Finding::new(Code::MassLossWatch, Severity::Watch, RULE.key, says, does).on(records);
+    draft.find(finding.by(line, "%").sure(crate::answer::Sure::Possible));
 }
 
 /// Lighter only against a weighing after which a meal was not two days past digestion: some of the difference is waste.
@@ -154,6 +180,23 @@ mod tests {
         let fed = "[[meal]]\nat = \"2027-05-30T20:00\"\nmass_g = 60\noutcome = \"taken\"\n[[reading]]\nat = \"2027-06-14\"\nspot = \"warm-air\"\ntemperature_c = 29\n";
         let answer = weighed(&[("2027-05-20", 500.0), ("2027-05-31", 558.0), ("2027-06-14", 503.0)], fed);
         assert_eq!(severity(&answer), None);
+    }
+
+    #[test]
+    fn with_a_meal_inside_only_the_scale_is_firm() {
+        let fed = "[[meal]]\nat = \"2027-06-13T20:00\"\nmass_g = 120\noutcome = \"taken\"\n[[reading]]\nat = \"2027-06-14\"\nspot = \"warm-air\"\ntemperature_c = 29\n";
+        //   on the scale a day after 120 g      what is said
+        for (now_g, expected) in [
+            (1010.0, Some((Code::MassLossWatch, Severity::Watch))),
+            (1060.0, None),
+            (895.0, Some((Code::MassLossVet, Severity::Vet))),
+        ] {
+            assert_eq!(
+                severity(&weighed(&[("2027-04-01", 1000.0), ("2027-06-14T20:00", now_g)], fed)),
+                expected,
+                "{now_g} g"
+            );
+        }
     }
 
     #[test]
