@@ -7,6 +7,8 @@ mod entry;
 mod fault;
 mod reckon;
 mod sheets;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 
@@ -18,7 +20,7 @@ use units::{Moment, Zone};
 
 pub use entry::Logged;
 pub use fault::DeskError;
-pub use sheets::{AnimalSheet, Chore, EnclosureSheet, Latest, Resident};
+pub use sheets::{AnimalSheet, Chore, EnclosureSheet, Latest, Resident, common_name};
 pub use store::Access;
 
 /// The setting under which the zone of the household stands.
@@ -141,10 +143,15 @@ impl Desk {
             ([one], _) => Ok((*one).clone()),
             ([], [one]) => Ok(one.clone()),
             ([], []) => {
-                let names: Vec<String> = self.store.animals(true)?.into_iter().filter_map(|row| row.animal.name).collect();
+                let names: Vec<String> =
+                    self.store.animals(true)?.into_iter().filter_map(|row| row.animal.name).collect();
                 Err(DeskError::unknown("animal", name_or_id, &names))
             }
-            _ => Err(DeskError::several("animals", name_or_id, found.iter().map(|row| (row.animal.name.as_deref(), row.id)))),
+            _ => Err(DeskError::several(
+                "animals",
+                name_or_id,
+                found.iter().map(|row| (row.animal.name.as_deref(), row.id)),
+            )),
         }
     }
 
@@ -154,10 +161,15 @@ impl Desk {
         match found.as_slice() {
             [one] => Ok(one.clone()),
             [] => {
-                let names: Vec<String> = self.store.enclosures()?.into_iter().filter_map(|row| row.enclosure.name).collect();
+                let names: Vec<String> =
+                    self.store.enclosures()?.into_iter().filter_map(|row| row.enclosure.name).collect();
                 Err(DeskError::unknown("enclosure", name_or_id, &names))
             }
-            _ => Err(DeskError::several("enclosures", name_or_id, found.iter().map(|row| (row.enclosure.name.as_deref(), row.id)))),
+            _ => Err(DeskError::several(
+                "enclosures",
+                name_or_id,
+                found.iter().map(|row| (row.enclosure.name.as_deref(), row.id)),
+            )),
         }
     }
 

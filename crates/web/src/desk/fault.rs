@@ -21,13 +21,19 @@ impl DeskError {
     pub fn faults(&self) -> &[Fault] {
         match self {
             DeskError::Faults(faults) => faults,
-            DeskError::NotFound(fault) | DeskError::Busy(fault) | DeskError::Failed(fault) => std::slice::from_ref(fault),
+            DeskError::NotFound(fault) | DeskError::Busy(fault) | DeskError::Failed(fault) => {
+                std::slice::from_ref(fault)
+            }
         }
     }
 
     /// There is no such animal.
     pub fn no_animal(name: &str) -> DeskError {
-        DeskError::NotFound(Fault::new(format!("there is no animal `{name}`"), "the animal", "look it up in the list of animals"))
+        DeskError::NotFound(Fault::new(
+            format!("there is no animal `{name}`"),
+            "the animal",
+            "look it up in the list of animals",
+        ))
     }
 
     /// There is no such enclosure.
@@ -49,8 +55,13 @@ impl DeskError {
     }
 
     /// A name fits more than one.
-    pub(crate) fn several<'a>(nouns: &str, name: &str, found: impl Iterator<Item = (Option<&'a str>, RecordId)>) -> DeskError {
-        let list: Vec<String> = found.take(6).map(|(name, id)| format!("{} ({id})", name.unwrap_or("without a name"))).collect();
+    pub(crate) fn several<'a>(
+        nouns: &str,
+        name: &str,
+        found: impl Iterator<Item = (Option<&'a str>, RecordId)>,
+    ) -> DeskError {
+        let list: Vec<String> =
+            found.take(6).map(|(name, id)| format!("{} ({id})", name.unwrap_or("without a name"))).collect();
         let mend = format!("give the whole name or the id: {}", list.join(", "));
         Fault::new(format!("`{name}` fits several {nouns}"), "the name", mend).into()
     }
@@ -72,16 +83,19 @@ impl From<StoreError> for DeskError {
     fn from(error: StoreError) -> DeskError {
         let place = match &error {
             StoreError::Busy { folder } | StoreError::NoHousehold { folder } => folder.display().to_string(),
-            StoreError::Io { path, .. } | StoreError::NotOurs { path } | StoreError::Exists { path } => path.display().to_string(),
+            StoreError::Io { path, .. } | StoreError::NotOurs { path } | StoreError::Exists { path } => {
+                path.display().to_string()
+            }
             _ => "the records".to_owned(),
         };
         let fault = Fault::new(error.to_string(), place, error.mend());
         match error {
             StoreError::Faults(faults) => DeskError::Faults(faults),
             StoreError::Busy { .. } | StoreError::Waited => DeskError::Busy(fault),
-            StoreError::NotFound(_) | StoreError::Gone(_) | StoreError::NoHousehold { .. } | StoreError::NothingToUndo => {
-                DeskError::NotFound(fault)
-            }
+            StoreError::NotFound(_)
+            | StoreError::Gone(_)
+            | StoreError::NoHousehold { .. }
+            | StoreError::NothingToUndo => DeskError::NotFound(fault),
             StoreError::InUse { .. }
             | StoreError::IdTaken(_)
             | StoreError::NotEmpty

@@ -127,7 +127,12 @@ impl Desk {
     }
 
     /// Hands over the cases of these animals, one by one; `of` is how many there are in all.
-    fn each_case(&self, animals: &HashSet<RecordId>, of: usize, each: &mut dyn FnMut(RecordId, Case)) -> Result<(), DeskError> {
+    fn each_case(
+        &self,
+        animals: &HashSet<RecordId>,
+        of: usize,
+        each: &mut dyn FnMut(RecordId, Case),
+    ) -> Result<(), DeskError> {
         if of < animals.len() * ONE_IN {
             self.store.each_case(&self.zone, &mut |id, case| {
                 if animals.contains(&id) {
@@ -157,7 +162,12 @@ impl Desk {
     }
 
     /// Who lives beside a sick animal or one that died lately.
-    fn exposed(&self, rows: &[AnimalRow], kept: &HashMap<RecordId, Kept>, at: Moment) -> Result<HashSet<RecordId>, DeskError> {
+    fn exposed(
+        &self,
+        rows: &[AnimalRow],
+        kept: &HashMap<RecordId, Kept>,
+        at: Moment,
+    ) -> Result<HashSet<RecordId>, DeskError> {
         let sick = rows.iter().filter(|row| kept.get(&row.id).is_some_and(|one| contacts::is_catching(&one.brief)));
         let mut near: Vec<AnimalRow> = sick.cloned().collect();
         let gone = self.store.animals(true)?.into_iter().filter(AnimalRow::has_left);
@@ -166,7 +176,8 @@ impl Desk {
         for row in &near {
             sources.entry(room(row)).or_default().push(row.id);
         }
-        let beside = |row: &&AnimalRow| sources.get(&room(row)).is_some_and(|there| there.iter().any(|id| *id != row.id));
+        let beside =
+            |row: &&AnimalRow| sources.get(&room(row)).is_some_and(|there| there.iter().any(|id| *id != row.id));
         Ok(rows.iter().filter(beside).map(|row| row.id).collect())
     }
 
