@@ -193,6 +193,15 @@ fn details_beside_a_kind_are_read_by_the_kind() {
 }
 
 #[test]
+fn a_row_is_shown_as_it_stands() {
+    let text = "date,event,details\n2025-01-05,Warm side,89.6 F\n2025-01-06,Weight,1200 g\n";
+    let understood = understood(text, &of_one());
+    let first = understood.samples.first().expect("a sample");
+    assert_eq!(first.cells, ["2025-01-05", "Warm side", "89.6 F"]);
+    assert_eq!(first.becomes, ["Noor: Python regius", "Noor: warm air 32 °C on 2025-01-05"]);
+}
+
+#[test]
 fn a_note_of_a_refusal_is_not_passed_over() {
     let text = "date,event,notes\n2025-01-05,fed,refused\n2025-01-12,fed,calm\n";
     assert_eq!(

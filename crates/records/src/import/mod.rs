@@ -6,8 +6,8 @@
 //!
 //! The way of a file: `decode` (bytes to text), `grid` (text to cells), `table` (its header and its rows), `columns`
 //! (what each column means), `values` (a row for each figure), `settle` (units, decimals, order of dates), `rows` and
-//! `meals` (cells to records), `animals` (whose they are), `doubts` (what looks odd). The words are in `words`,
-//! `says`, `prey` and `event`.
+//! `meals` (cells to records), `animals` (whose they are), `doubts` (what looks odd). The words are in `vocabulary`,
+//! `words`, `says`, `prey` and `event`.
 
 mod animals;
 mod answers;
@@ -32,6 +32,7 @@ mod telling;
 mod understood;
 mod unit;
 mod values;
+mod vocabulary;
 mod words;
 
 pub use answers::{Answers, DateOrder, Decimal, LengthUnit, MassUnit, MealMassIs, NoMeal, TemperatureUnit};
@@ -65,6 +66,7 @@ fn understand(name: &str, bytes: &[u8], answers: &Answers, zone: &Zone) -> Resul
     let width = table.headers.len();
     let (mut roles, mut questions) = columns::recognise(&table, answers)?;
     questions.extend(decoded.question);
+    let first: Vec<grid::Row> = table.rows.iter().take(telling::SHOWN).cloned().collect();
     let faults = values::lay_out(&mut table, &mut roles);
     if !faults.is_empty() {
         return Err(faults);
@@ -101,7 +103,7 @@ fn understand(name: &str, bytes: &[u8], answers: &Answers, zone: &Zone) -> Resul
         questions,
         rows: table.rows.len(),
         blank_rows,
-        samples: telling::samples(&desk, &animals, width),
+        samples: telling::samples(&desk, &first, &animals),
         left_out: std::mem::take(&mut table.left_out),
         animals,
         doubts: at_most(told, name),

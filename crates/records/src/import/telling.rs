@@ -11,13 +11,12 @@ use crate::choice::Choice;
 use crate::facts::{Animal, Breeding, Fact, Meal, Means, Measurement, Reading};
 
 /// So many rows are shown.
-const SHOWN: usize = 5;
+pub(super) const SHOWN: usize = 5;
 
 /// The first rows, as they stand and as they were understood.
-pub(super) fn samples(desk: &Desk<'_>, animals: &[ImportedAnimal], width: usize) -> Vec<Sample> {
+pub(super) fn samples(desk: &Desk<'_>, rows: &[Row], animals: &[ImportedAnimal]) -> Vec<Sample> {
     let names = desk.roles.iter().find(|role| role.meaning == Meaning::Animal);
     let mut told_of: Vec<&str> = Vec::new();
-    let shown = desk.table.rows.iter().take(SHOWN);
     let sample = |row: &Row| {
         let named = names.map(|role| fold(row.cell(role.column)));
         let mut becomes = Vec::new();
@@ -31,9 +30,9 @@ pub(super) fn samples(desk: &Desk<'_>, animals: &[ImportedAnimal], width: usize)
             let of_row = animal.facts.iter().filter(|(line, _)| *line == row.line);
             becomes.extend(of_row.map(|(_, fact)| format!("{}: {}", animal.name, told(fact, desk.zone))));
         }
-        Sample { line: row.line, cells: row.cells.iter().take(width).cloned().collect(), becomes }
+        Sample { line: row.line, cells: row.cells.clone(), becomes }
     };
-    shown.map(sample).collect()
+    rows.iter().map(sample).collect()
 }
 
 /// A record in words.
