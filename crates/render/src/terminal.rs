@@ -7,6 +7,8 @@ mod answer;
 mod profile;
 mod rounds;
 pub mod sheet;
+#[cfg(test)]
+mod tests;
 
 pub use answer::answer;
 pub use profile::{profile, profiles};

@@ -191,7 +191,8 @@ fn forecasts(sheet: &mut Sheet, all: &Forecasts, clock: &Clock) {
     let mut rows: Vec<(&str, String)> = Vec::new();
     for (label, range) in dates {
         rows.extend(range.map(|range| {
-            (label, format!("{}, most likely {}", clock.days(range.low, range.high), clock.day(range.mid)))
+            let (days, likely) = (clock.days(range.low, range.high), clock.day(range.mid));
+            (label, if days == likely { days } else { format!("{days}, most likely {likely}") })
         }));
     }
     let last = |list: &[care::answer::ValueRange]| list.last().copied();

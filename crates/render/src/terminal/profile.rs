@@ -21,7 +21,11 @@ pub fn profiles(library: &Library, look: Look) -> String {
     sheet.gap();
     sheet.say(0, "Without a profile of its own, a species is answered for from its family's:");
     for profile in families {
-        sheet.item(2, &profile.scientific_name);
+        let families = match profile.family.as_str() {
+            "any" => "any other snake".to_owned(),
+            family => family.to_owned(),
+        };
+        sheet.row(2, &profile.key, column(["general_colubrid"]), &families);
     }
     sheet.finish()
 }
