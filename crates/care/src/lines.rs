@@ -51,6 +51,12 @@ pub fn group(id: &str, group: &str) -> Line {
     found.and_then(|one| one.figure.as_ref()).map_or_else(absent, Line::low)
 }
 
+/// The value of a group of a general rule: the high end of its figure.
+pub fn group_high(id: &str, group: &str) -> Line {
+    let found = rule(id).and_then(|rule| rule.groups.iter().find(|one| one.group == group));
+    found.and_then(|one| one.figure.as_ref()).map_or_else(absent, Line::high)
+}
+
 /// A step of a group of a general rule.
 pub fn group_step(id: &str, group: &str, index: usize) -> Line {
     let found = rule(id).and_then(|rule| {

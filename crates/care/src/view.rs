@@ -202,6 +202,15 @@ impl<'a> View<'a> {
         (!ended && self.now.days_since(candidate.at.from) <= FORGOTTEN_AFTER_DAYS).then_some(candidate)
     }
 
+    /// When she laid, where her kind broods and she has eaten nothing since: until the eggs of her kind have hatched.
+    pub fn brooding(&self) -> Option<When> {
+        let broods = self.profile.fasting.states.iter().any(|state| state == "brooding");
+        let days = self.profile.life.incubation_d.first().filter(|_| broods && !self.profile.live_bearing)?.high;
+        let laid = self.last_laid().filter(|laid| self.gravid().is_none() && self.now < laid.to.plus_days(days))?;
+        let ate = self.meals.eaten.iter().any(|eaten| laid.from <= eaten.at.from);
+        (!ate).then_some(laid)
+    }
+
     /// When she last laid or gave birth, from either kind of record.
     pub fn last_laid(&self) -> Option<When> {
         use records::facts::BreedingWhat;

@@ -1,9 +1,11 @@
 //! A meal lies inside: left in peace.
 
 use crate::answer::{Action, State};
+use crate::digestion::Eaten;
 use crate::draft::{Draft, Strength, seen};
 use crate::lines;
 use crate::rules::Rule;
+use crate::rules::handling::peace_h;
 use crate::view::{View, grams, number};
 
 /// Leave an animal in peace while a meal lies inside.
@@ -15,22 +17,32 @@ pub const RULE: Rule = Rule {
     check,
 };
 
-/// From this share of body mass on a meal counts as large for the hold (design of the assessment, «After a meal»).
-const LARGE_PCT: f64 = 10.0;
-
 fn check(view: &View<'_>, draft: &mut Draft) {
-    let Some(eaten) = view.meals.last_eaten().filter(|eaten| eaten.stayed) else { return };
-    let Some(meal) = view.line.meals.get(eaten.index) else { return };
-    let least_h = lines::low("handling_after_meal").value;
-    let half_h = eaten.digestion_d.map_or(0.0, |days| days * 12.0);
-    let is_large = eaten.share_pct.is_some_and(|share| LARGE_PCT < share);
-    let large_h = if is_large { lines::low("handling_after_large_meal").value } else { 0.0 };
-    let hold_h = least_h.max(half_h).max(large_h);
-    let until = eaten.at.to.plus_hours(hold_h);
-    let digested = eaten.digestion_d.map_or(until, |days| eaten.at.to.plus_days(days)).max(until);
-    if digested <= view.now {
-        return;
+    may_lie_inside(view, draft);
+    let stayed = || view.meals.eaten.iter().rev().filter(|eaten| eaten.stayed);
+    let free = |eaten: &Eaten| eaten.at.to.plus_hours(peace_h(eaten));
+    let digested =
+        |eaten: &Eaten| eaten.digestion_d.map_or(free(eaten), |days| eaten.at.to.plus_days(days)).max(free(eaten));
+    // A large meal may lie inside for longer than a small one that came after it.
+    if let Some(eaten) = stayed().max_by_key(|eaten| digested(eaten)).filter(|eaten| view.now < digested(eaten)) {
+        let since = view.line.meals.get(eaten.index).map_or(eaten.at.from, |meal| meal.at.from);
+        draft.state(State::Digesting, since, Some(digested(eaten)), why(view, eaten));
+        if eaten.mass_is_assumed && eaten.share_pct.is_some() {
+            draft.assume("Prey without a recorded mass counts with the middle of its class.");
+        }
+        if view.warmth.cool_is_assumed && eaten.digestion_d.is_some() {
+            draft.assume("The cool end was not measured: the usual difference of the profile stands for it.");
+        }
     }
+    let Some(eaten) = stayed().max_by_key(|eaten| free(eaten)).filter(|eaten| view.now < free(eaten)) else { return };
+    let Some(meal) = view.line.meals.get(eaten.index) else { return };
+    for action in [Action::Handle, Action::Move] {
+        let why = why(view, eaten);
+        draft.hold_until(action, Strength::AfterMeal, RULE.key, why, meal.at.from, free(eaten), vec![seen(meal)]);
+    }
+}
+
+fn why(view: &View<'_>, eaten: &Eaten) -> String {
     let what = match (eaten.mass_g, eaten.share_pct) {
         (Some(mass), Some(share)) => format!("{}, {} % of its mass", grams(mass), number(share)),
         (Some(mass), None) => grams(mass),
@@ -41,17 +53,23 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         Some(days) => why.push_str(&format!("; digesting that takes about {} days at its temperatures.", number(days))),
         None => why.push('.'),
     }
-    if eaten.mass_is_assumed && eaten.share_pct.is_some() {
-        draft.assume("Prey without a recorded mass counts with the middle of its class.");
+    why
+}
+
+/// Prey is gone that nobody saw eaten: it does not count as a meal, but it may lie inside.
+fn may_lie_inside(view: &View<'_>, draft: &mut Draft) {
+    let last = view.meals.unconfirmed.last().and_then(|index| view.line.meals.get(*index));
+    let Some(offer) = last else { return };
+    let until = offer.at.to.plus_hours(lines::low("handling_after_meal").value);
+    if until <= view.now {
+        return;
     }
-    if view.warmth.cool_is_assumed && eaten.digestion_d.is_some() {
-        draft.assume("The cool end was not measured: the usual difference of the profile stands for it.");
-    }
-    draft.state(State::Digesting, meal.at.from, Some(digested), why.clone());
-    if view.now < until {
-        for action in [Action::Handle, Action::Move] {
-            draft.hold_until(action, Strength::AfterMeal, RULE.key, why.clone(), meal.at.from, until, vec![seen(meal)]);
-        }
+    for action in [Action::Handle, Action::Move] {
+        let why = format!(
+            "The prey of {} is gone and may lie inside: in peace until that is settled.",
+            view.date_of(offer.at)
+        );
+        draft.hold_until(action, Strength::AfterMeal, RULE.key, why, offer.at.from, until, vec![seen(offer)]);
     }
 }
 
@@ -110,5 +128,28 @@ mod tests {
             "at = \"2027-02-02T09:00\"\n[animal]\nspecies = \"ball_python\"\n[[meal]]\nat = \"2027-02-01\"\noutcome = \"taken\"\n",
         );
         assert_eq!(answer.hold(Action::Handle).unwrap().until, Some(moment("2027-02-04T00:00")));
+    }
+
+    #[test]
+    fn a_large_meal_counts_although_a_small_one_came_after_it() {
+        let meals = "[[weighing]]\nat = \"2027-01-20\"\nmass_g = 1000\n[[meal]]\nat = \"2027-02-01T20:00\"\nmass_g = 140\noutcome = \"taken\"\n\
+                     [[meal]]\nat = \"2027-02-02T08:00\"\nmass_g = 10\noutcome = \"taken\"\n";
+        let answer = answer(&format!("at = \"2027-02-02T20:00\"\n[animal]\nspecies = \"ball_python\"\n{meals}"));
+        assert_eq!(
+            answer.hold(Action::Handle).unwrap().until,
+            Some(moment("2027-02-04T20:00")),
+            "three days after 14 %"
+        );
+    }
+
+    #[test]
+    fn prey_that_is_gone_may_lie_inside() {
+        for (at, held) in [("2027-02-03T19:59", true), ("2027-02-03T20:00", false)] {
+            let answer = answer(&format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"ball_python\"\n[[meal]]\nat = \"2027-02-01T20:00\"\noutcome = \"unseen\"\n"
+            ));
+            assert_eq!(answer.hold(Action::Handle).is_some(), held, "{at}");
+            assert!(!answer.is_in(State::Digesting), "nobody knows");
+        }
     }
 }

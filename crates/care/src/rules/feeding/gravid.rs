@@ -1,4 +1,7 @@
-//! Carrying eggs or young.
+//! Carrying eggs or young, and brooding.
+
+use records::facts::{Breeding, BreedingWhat, Sign, SignKind};
+use records::timeline::Entry;
 
 use crate::answer::{Action, State};
 use crate::draft::{Draft, Strength, seen};
@@ -13,6 +16,28 @@ pub const RULE: Rule = Rule {
     sources: &["handling_never"],
     check,
 };
+
+/// Leave her with her eggs.
+pub const BROODING: Rule = Rule {
+    key: "brooding",
+    says: "A female of a kind that broods is not handled or lifted off her eggs until they have hatched or were taken from her; a meal taken shows that she no longer broods.",
+    because: "She warms and guards them, and leaves them when she is disturbed.",
+    sources: &["handling_never"],
+    check: brooding,
+};
+
+fn brooding(view: &View<'_>, draft: &mut Draft) {
+    let Some(laid) = view.brooding() else { return };
+    let is_bred = |one: &&Entry<Breeding>| one.what == BreedingWhat::Laid && one.at == laid;
+    let is_sign = |one: &&Entry<Sign>| one.sign == SignKind::LaidEggs && one.at == laid;
+    let bred = view.line.breedings.iter().find(is_bred).map(seen);
+    let records: Vec<_> = bred.or_else(|| view.line.signs.iter().find(is_sign).map(seen)).into_iter().collect();
+    let why = format!("She laid on {} and her kind broods.", view.date_of(laid));
+    for action in [Action::Handle, Action::Move] {
+        let ends = "the eggs have hatched or were taken from her";
+        draft.hold_open(action, Strength::Plan, BROODING.key, why.clone(), laid.from, ends, records.clone());
+    }
+}
 
 fn check(view: &View<'_>, draft: &mut Draft) {
     let Some(gravid) = view.gravid() else { return };
@@ -42,6 +67,27 @@ mod tests {
             let held =
                 answer.hold(Action::Handle).is_some_and(|hold| hold.because.iter().any(|one| one.rule == RULE.key));
             assert_eq!(held, gravid);
+        }
+    }
+
+    #[test]
+    fn she_broods_until_she_eats_or_the_eggs_have_hatched() {
+        let laid = |species: &str, at: &str, rest: &str| {
+            let text = format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"{species}\"\nsex = \"female\"\n[[breeding]]\nat = \"2027-05-20\"\nwhat = \"laid\"\n{rest}"
+            );
+            answer(&text).hold(Action::Move).is_some_and(|hold| hold.because.iter().any(|one| one.rule == BROODING.key))
+        };
+        let ate = "[[meal]]\nat = \"2027-06-01\"\noutcome = \"taken\"\n";
+        let refused = "[[meal]]\nat = \"2027-06-01\"\noutcome = \"refused\"\n";
+        for (species, at, rest, broods) in [
+            ("ball_python", "2027-06-10T12:00", "", true),
+            ("ball_python", "2027-06-10T12:00", refused, true),
+            ("ball_python", "2027-06-10T12:00", ate, false),
+            ("ball_python", "2027-08-10T12:00", "", false),
+            ("corn_snake", "2027-06-10T12:00", "", false),
+        ] {
+            assert_eq!(laid(species, at, rest), broods, "{species} at {at} {rest}");
         }
     }
 }

@@ -2,6 +2,7 @@
 
 mod after_meal;
 mod brumation;
+mod during_hold;
 mod gravid;
 mod plans;
 mod prey_quality;
@@ -19,7 +20,9 @@ pub const LIST: &[Rule] = &[
     regurgitation::FED_EARLY,
     brumation::RULE,
     gravid::RULE,
+    gravid::BROODING,
     plans::RULE,
+    during_hold::RULE,
     refusals::RULE,
     starters::RULE,
     prey_quality::SIZE,

@@ -64,7 +64,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let says = format!("Nothing taken for {}; {refused}; {mass_words}.", days(without_d));
     let vouched = loss.is_some_and(|loss| loss < watch_loss);
     let season = in_season(view);
-    let gravid = view.gravid().is_some();
+    let gravid = view.gravid().is_some() || view.brooding().is_some();
 
     let (severity, line, long) = if vouched {
         let Some(alert) = view.refusal_alert_d() else { return };
@@ -144,7 +144,7 @@ fn usual(
     records: Vec<crate::answer::Evidence>,
 ) {
     let known = if gravid {
-        "Gravid females often take nothing."
+        "Gravid and brooding females often take nothing."
     } else if season {
         "Its species is known to pause in this season."
     } else {

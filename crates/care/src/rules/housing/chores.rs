@@ -4,7 +4,7 @@ use records::facts::{CleaningTask, PlannedWhat};
 use units::{Moment, When};
 
 use crate::answer::{Action, Code, Evidence, Finding, Severity, State, Task};
-use crate::draft::{Draft, Line, seen};
+use crate::draft::{Draft, Line, seen, seen_at};
 use crate::lines;
 use crate::rules::Rule;
 use crate::view::{View, days};
@@ -38,7 +38,8 @@ pub const FULL: Rule = Rule {
 /// nothing is known: what was not written down was not necessarily left undone.
 struct Last {
     at: When,
-    record: Option<Evidence>,
+    record: Evidence,
+    is_done: bool,
 }
 
 fn last(view: &View<'_>, task: CleaningTask) -> Option<Last> {
@@ -49,8 +50,8 @@ fn last(view: &View<'_>, task: CleaningTask) -> Option<Last> {
     // A full clean brings fresh water and a clean floor.
     let done = view.line.cleanings.iter().rev().find(|one| one.task == task || one.task == CleaningTask::Full);
     match done {
-        Some(done) => Some(Last { at: done.at, record: Some(seen(done)) }),
-        None => since.map(|since| Last { at: since, record: None }),
+        Some(done) => Some(Last { at: done.at, record: seen(done), is_done: true }),
+        None => since.map(|at| Last { at, record: seen_at(view.case.animal.key, at), is_done: false }),
     }
 }
 
@@ -60,9 +61,10 @@ fn is_there(view: &View<'_>) -> bool {
 }
 
 fn done(view: &View<'_>, last: &Last, what: &str) -> String {
-    match last.record {
-        Some(_) => format!("{what} on {}", view.date_of(last.at)),
-        None => format!("Nothing is noted of it since {}", view.date(last.at.from)),
+    if last.is_done {
+        format!("{what} on {}", view.date_of(last.at))
+    } else {
+        format!("Nothing is noted of it since {}", view.date(last.at.from))
     }
 }
 
@@ -99,7 +101,7 @@ fn water(view: &View<'_>, draft: &mut Draft) {
     let line = if is_long { &long } else { &over };
     draft.find(
         Finding::new(Code::WaterOverdue, severity, WATER.key, says, does)
-            .on(last.record)
+            .on([last.record])
             .by(line, "h")
             .caution("hygiene"),
     );
@@ -117,7 +119,7 @@ fn open(
     by: Option<Moment>,
     last: &Last,
 ) {
-    let records = last.record.into_iter().collect();
+    let records = vec![last.record];
     if from <= view.now {
         draft.due(task, rule, why, from, by, records);
     } else {
@@ -140,7 +142,7 @@ fn spot(view: &View<'_>, draft: &mut Draft) {
     let does = "Take out waste, shed skin and wet patches today, and note it.";
     draft.find(
         Finding::new(Code::CleanOverdue, Severity::Watch, SPOT.key, says, does)
-            .on(last.record)
+            .on([last.record])
             .by(&over, "d")
             .caution("hygiene"),
     );
@@ -166,7 +168,7 @@ fn full(view: &View<'_>, draft: &mut Draft) {
     if let Some(spared) = spared(view, draft) {
         if let Some(until) = spared.until {
             let why = format!("{why} {}", spared.why);
-            draft.ahead(Task::FullClean, FULL.key, why, until, None, last.record.into_iter().collect());
+            draft.ahead(Task::FullClean, FULL.key, why, until, None, vec![last.record]);
         }
         return;
     }
@@ -184,7 +186,7 @@ fn full(view: &View<'_>, draft: &mut Draft) {
     let code = if substrate.is_some() { Code::SubstrateOverdue } else { Code::CleanOverdue };
     draft.find(
         Finding::new(code, Severity::Watch, FULL.key, says, does)
-            .on(last.record)
+            .on([last.record])
             .by(&over, "d")
             .caution("disinfectants"),
     );
@@ -199,6 +201,9 @@ struct Spared {
 fn spared(view: &View<'_>, draft: &Draft) -> Option<Spared> {
     if view.open_shed().is_some() {
         return Some(Spared { why: "It waits until the skin is off.", until: None });
+    }
+    if view.brooding().is_some() {
+        return Some(Spared { why: "It waits until the eggs have hatched or were taken from her.", until: None });
     }
     if view.gravid().is_some() {
         return Some(Spared { why: "It waits until she has laid or given birth.", until: None });

@@ -83,7 +83,11 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let planned = view.line.planned.iter().find(|plan| plan.what == PlannedWhat::VetVisit && view.now < plan.ends());
     if let Some(plan) = planned.filter(|_| !urgent) {
         let why = format!("A visit to the veterinarian is planned for {}: {says}", view.date_of(plan.from));
-        draft.ahead(Task::VetVisit, RULE.key, why, plan.from.from, Some(plan.ends()), records);
+        if view.now < plan.from.from {
+            draft.ahead(Task::VetVisit, RULE.key, why, plan.from.from, Some(plan.ends()), records);
+        } else {
+            draft.due(Task::VetVisit, RULE.key, why, plan.from.from, Some(plan.ends()), records);
+        }
         return;
     }
     let when = if urgent { "Now" } else { "Within a day or two" };

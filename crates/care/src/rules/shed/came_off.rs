@@ -11,7 +11,7 @@ use crate::lines;
 use crate::rules::arrival::is_gone;
 use crate::rules::{Rule, handling};
 use crate::signs::{Signs, Standing};
-use crate::view::{View, number};
+use crate::view::{View, celsius, number};
 
 /// Patches that stayed on, and skins in pieces.
 pub const SKIN: Rule = Rule {
@@ -124,8 +124,10 @@ fn softening(view: &View<'_>) -> String {
     }
     let minutes = number(lines::low("retained_soak").value);
     let times = number(lines::high("retained_soak_repeat").value);
+    let water = number(lines::group("retained_soak", "bath water").value);
+    let water = format!("{water} to {}", celsius(lines::group_high("retained_soak", "bath water").value));
     format!(
-        "Give it a damp box or a watched, shallow, lukewarm soak of {minutes} minutes, again on the next days, {times} times at most; pull nothing, and then call a reptile veterinarian."
+        "Give it a damp box or a watched, shallow soak of {minutes} minutes in water of {water}, again on the next days, {times} times at most; pull nothing, and then call a reptile veterinarian."
     )
 }
 
