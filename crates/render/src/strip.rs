@@ -233,7 +233,9 @@ impl Strip {
         let masses = weighings.iter().map(|one| one.mass_g).chain(likely.iter().flat_map(|one| [one.low, one.high]));
         let (low, high) = masses.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), g| (low.min(g), high.max(g)));
         let (low, high) = if low <= high { (low, high) } else { (0.0, 1.0) };
-        let room = ((high - low) * 0.08).max(high * 0.02);
+        // A few grams up and down are no mountain: the scale spans at least a quarter of the body.
+        let least = high * 0.25;
+        let room = ((least - (high - low)) / 2.0).max((high - low) * 0.08);
         let scale = Scale {
             from,
             days: until.days_since(from),

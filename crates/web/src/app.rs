@@ -124,7 +124,14 @@ fn noted(desk: &Desk, asked: &Asked) -> Option<Noted> {
             return None;
         }
         let says = match together(desk, &stored) {
-            several if 1 < several => format!("Noted: {} in {several} places.", wording::fact(&stored.fact, &clock)),
+            several if 1 < several => match stored.fact {
+                Fact::Reading(_) => format!("Noted: {}.", wording::counted(several, "reading", "readings")),
+                _ => format!(
+                    "Noted: {} in {}.",
+                    wording::fact(&stored.fact, &clock),
+                    wording::counted(several, "place", "places")
+                ),
+            },
             _ => format!("Noted: {}", in_words(desk, &stored, &clock)),
         };
         return Some(Noted { says, undo: Some(stored.head.batch.to_string()), redo: false });
@@ -145,9 +152,9 @@ fn noted(desk: &Desk, asked: &Asked) -> Option<Noted> {
     None
 }
 
-/// How many chores were written down at once with this one.
+/// How many chores or readings were written down at once with this one.
 fn together(desk: &Desk, stored: &Stored) -> usize {
-    if stored.fact.kind() != records::Kind::Cleaning {
+    if !matches!(stored.fact.kind(), records::Kind::Cleaning | records::Kind::Reading) {
         return 1;
     }
     let next = Moment(stored.head.recorded_at.0 + 1);

@@ -85,8 +85,11 @@ fn show(desk: &Desk, asked: &Asked, id: RecordId) -> Answer {
         sheet.row.heaters.iter().filter_map(|heater| Some((heater.key.id?.to_string(), heater.it.clone()))).collect();
     let mut new_id = || desk.new_id().to_string();
     let title = sheet.row.enclosure.name.clone().unwrap_or_else(|| "Enclosure".to_owned());
+    let about = log::About::Enclosure(id);
+    let readings = crate::readings::form(desk, about, &Typed::default(), &about.page(), &[], &[]);
     let view = Sheet {
         id: id.to_string(),
+        readings: &readings,
         about_record: about_record.to_string(),
         enclosure: &sheet.row.enclosure,
         heaters,

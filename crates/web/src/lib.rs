@@ -18,6 +18,7 @@ mod freezer;
 mod guard;
 mod household;
 mod log;
+mod readings;
 mod records_pages;
 mod rounds;
 mod serve;
@@ -44,6 +45,8 @@ pub fn router(app: App, hosts: Hosts) -> Router {
         .route("/animals/{id}", get(animals::page))
         .route("/animals/{id}/came-off", get(animals::came_off_form).post(animals::came_off))
         .route("/animals/{id}/log/{kind}", get(log::animal_form).post(log::animal))
+        .route("/animals/{id}/readings", get(readings::animal_form).post(readings::animal))
+        .route("/enclosures/{id}/readings", post(readings::enclosure))
         .route("/enclosures", get(enclosures::list))
         .route("/enclosures/new", get(enclosures::new).post(enclosures::add))
         .route("/enclosures/{id}", get(enclosures::page))

@@ -6,7 +6,7 @@ use axum::response::Response;
 use records::choice::Choice;
 use records::facts::Subject;
 use records::{Fault, Kind, RecordId};
-use render::pages::form::{self, Filling, Form as FormView};
+use render::pages::form::{self, Choices, Filling, Form as FormView};
 use render::pages::frame::Tab;
 use render::pages::parts::Link;
 use store::NewRecord;
@@ -61,7 +61,8 @@ impl About {
         }
     }
 
-    fn name(self, desk: &Desk) -> Result<String, DeskError> {
+    /// What it is called.
+    pub fn name(self, desk: &Desk) -> Result<String, DeskError> {
         match self {
             About::Animal(id) => {
                 let row = desk.find_animal(&id.to_string())?;
@@ -82,11 +83,7 @@ pub(crate) fn now_field(desk: &Desk) -> String {
 }
 
 /// Choices that a form of this kind is given: courses of the animal, enclosures, names of species, paths of values.
-pub(crate) fn lists(
-    desk: &Desk,
-    about: About,
-    kind: Kind,
-) -> Result<Vec<(&'static str, Vec<(String, String)>)>, DeskError> {
+pub(crate) fn lists(desk: &Desk, about: About, kind: Kind) -> Result<Vec<(&'static str, Choices)>, DeskError> {
     let own = |names: Vec<String>| names.into_iter().map(|name| (name.clone(), name)).collect();
     Ok(match (kind, about) {
         (Kind::Animal, _) => vec![("species", own(render::pages::species::names()))],

@@ -30,7 +30,7 @@ fn answered(desk: &Desk, text: &str, at: &str) -> Result<(Case, care::Answer), V
     let asked: Option<Moment> = match at.trim() {
         "" => None,
         typed => match case.zone.read(typed) {
-            Some(when) => Some(when.from),
+            Some(when) => Some(when.asked()),
             None => {
                 let mend = "write it as 2026-03-14T19:30, or leave it open";
                 return Err(vec![Fault::new(format!("`{typed}` is no moment"), "at which moment", mend)]);

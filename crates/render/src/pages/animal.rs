@@ -50,10 +50,17 @@ struct About2 {
     href: Option<String>,
 }
 
-struct Coming {
-    what: String,
-    when: String,
-    sure: Option<String>,
+/// Something that is likely to come.
+pub(crate) struct Coming {
+    pub what: String,
+    pub when: String,
+    pub sure: Option<String>,
+}
+
+impl Coming {
+    fn new(what: impl Into<String>, when: String, sure: Option<String>) -> Coming {
+        Coming { what: what.into(), when, sure }
+    }
 }
 
 struct SpanLink {
@@ -216,11 +223,11 @@ fn about_lines(sheet: &Sheet<'_>, clock: &Clock) -> Vec<About2> {
 }
 
 /// What is likely to come, in words.
-pub(crate) fn coming(answer: &Answer, clock: &Clock) -> (Vec<(String, String, Option<String>)>, Option<String>) {
+pub(crate) fn coming(answer: &Answer, clock: &Clock) -> (Vec<Coming>, Option<String>) {
     let mut lines = Vec::new();
     for due in &answer.ahead {
         let by = due.by.map(|by| format!("waiting is fine until {}", clock.moment(by)));
-        lines.push((wording::task(due.task).to_owned(), clock.moment(due.from), by));
+        lines.push(Coming::new(wording::task(due.task), clock.moment(due.from), by));
     }
     let forecasts = &answer.forecasts;
     let ranges = [
@@ -238,21 +245,16 @@ pub(crate) fn coming(answer: &Answer, clock: &Clock) -> (Vec<(String, String, Op
     (lines, forecasts.assumes.clone())
 }
 
-fn dates(what: &str, range: &DateRange, clock: &Clock) -> (String, String, Option<String>) {
+fn dates(what: &str, range: &DateRange, clock: &Clock) -> Coming {
     let span = clock.days(range.low, range.high);
     let middle = clock.day(range.mid);
     let likely = (middle != span).then(|| format!("most likely {middle}"));
-    (what.to_owned(), span, likely)
+    Coming::new(what, span, likely)
 }
 
-fn last_value(
-    what: &str,
-    values: &[ValueRange],
-    clock: &Clock,
-    words: impl Fn(f64, f64) -> String,
-) -> Option<(String, String, Option<String>)> {
+fn last_value(what: &str, values: &[ValueRange], clock: &Clock, words: impl Fn(f64, f64) -> String) -> Option<Coming> {
     let last = values.last().filter(|last| clock.now() < last.at)?;
-    Some((format!("{what} on {}", clock.day(last.at)), words(last.low, last.high), None))
+    Some(Coming::new(format!("{what} on {}", clock.day(last.at)), words(last.low, last.high), None))
 }
 
 fn missing_link(what: Missing, sheet: &Sheet<'_>) -> Link {
@@ -404,7 +406,7 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>) -> String {
         correct: format!("/records/{}/correct?{query}", sheet.about_record),
         now,
         strip,
-        coming: coming.into_iter().map(|(what, when, sure)| Coming { what, when, sure }).collect(),
+        coming,
         ration,
         missing,
         meal,

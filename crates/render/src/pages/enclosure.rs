@@ -72,6 +72,8 @@ pub struct Sheet<'a> {
     pub records: Vec<RecordIn<'a>>,
     /// Makes a new name for a record.
     pub new_id: &'a mut dyn FnMut() -> String,
+    /// The form of readings.
+    pub readings: &'a Readings,
     /// Can anything be written down?
     pub writable: bool,
 }
@@ -85,6 +87,60 @@ struct ChoreLine {
     what: String,
     when: String,
     quick: Option<Quick>,
+}
+
+/// A row of the form of readings: a spot with a temperature and a humidity.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadingRow {
+    /// Key of the spot.
+    pub spot: &'static str,
+    /// The spot in words.
+    pub words: String,
+    /// The temperature as typed.
+    pub temperature: String,
+    /// The humidity as typed.
+    pub humidity: String,
+    /// What is wrong with either.
+    pub fault: Option<String>,
+}
+
+/// The form of readings, all spots at once.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Readings {
+    /// Where it is sent.
+    pub action: String,
+    /// What is sent along.
+    pub hidden: Vec<(String, String)>,
+    /// The spots.
+    pub rows: Vec<ReadingRow>,
+    /// The day.
+    pub date: String,
+    /// The hour.
+    pub time: String,
+    /// What is wrong, each with the id of its field where it has one.
+    pub faults: Vec<super::form::FaultLine>,
+    /// What is odd and wants a yes.
+    pub doubts: Vec<String>,
+    /// A single reading in all its parts.
+    pub single: String,
+}
+
+/// The spots that are read on a walk, in the order from warm to cool.
+pub const READ: [Spot; 6] =
+    [Spot::WarmSurface, Spot::WarmAir, Spot::Hide, Spot::HumidHide, Spot::CoolSurface, Spot::CoolAir];
+
+#[derive(Template)]
+#[template(path = "readings.html")]
+struct ReadingsPage<'a> {
+    frame: &'a Frame,
+    heading: &'a str,
+    readings: &'a Readings,
+    back: &'a Link,
+}
+
+/// The form of readings on a page of its own.
+pub fn readings_page(frame: &Frame, heading: &str, readings: &Readings, back: &Link) -> String {
+    html(&ReadingsPage { frame, heading, readings, back })
 }
 
 struct SpotRow {
@@ -109,7 +165,7 @@ struct Page<'a> {
     chores: Vec<ChoreLine>,
     facts: Vec<(&'static str, String)>,
     correct: String,
-    read: String,
+    readings: &'a Readings,
     heat: String,
     note: String,
     records: Vec<RecordLine>,
@@ -262,7 +318,7 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>, clock: &Clock) -> String {
         chores,
         facts: facts(sheet.enclosure),
         correct: format!("/records/{}/correct?{query}", sheet.about_record),
-        read: log("reading"),
+        readings: sheet.readings,
         heat: log("heater"),
         note: log("note"),
         records: sheet.records.iter().take(60).map(|record| record.line(clock)).collect(),

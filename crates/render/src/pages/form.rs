@@ -413,13 +413,16 @@ impl Form {
     }
 }
 
+/// Choices of a field: value and words.
+pub type Choices = Vec<(String, String)>;
+
 /// What a form is filled with.
 #[derive(Clone, Debug, Default)]
 pub struct Filling<'a> {
     /// What was typed, or what stood before: key and value.
     pub typed: &'a [(String, String)],
     /// Choices that the page brings along, by field: value and words.
-    pub lists: &'a [(&'static str, Vec<(String, String)>)],
+    pub lists: &'a [(&'static str, Choices)],
     /// What is wrong; the place of a fault is the key of its field.
     pub faults: &'a [Fault],
 }

@@ -76,18 +76,12 @@ pub fn page(frame: &Frame, lots: &[LotIn<'_>], rounds: &Rounds, form: &Form, clo
             },
         })
         .collect();
-    let mut restock: Vec<String> = Vec::new();
-    for due in rounds.animals().flat_map(|animal| &animal.brief.due).filter(|due| due.task == "restock") {
-        if !restock.contains(&due.why) {
-            restock.push(due.why.clone());
-        }
-    }
     html(&Page {
         frame,
         lots: there.into_iter().map(|lot| line(lot, clock)).collect(),
         used_up: gone.into_iter().map(|lot| line(lot, clock)).collect(),
         needs,
-        restock,
+        restock: super::rounds::restock(rounds),
         form,
         caution: species::library().caution("prey-handling").map_or("", |caution| caution.text.as_str()),
         writable,

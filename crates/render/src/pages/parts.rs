@@ -632,7 +632,7 @@ impl Rows<'_> {
                 hidden: Vec::new(),
                 number: None,
                 buttons: Vec::new(),
-                more: Some(Link::to("Enter a reading", format!("{}?{back}", log(Kind::Reading)))),
+                more: Some(Link::to("Enter readings", format!("/animals/{}/readings?{back}", about.animal))),
             },
             Task::QuarantineCheck => Quick {
                 action: log(Kind::Weighing),

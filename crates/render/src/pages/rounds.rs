@@ -288,16 +288,18 @@ fn thaw(rounds: &Rounds) -> Vec<ThawLine> {
         .collect()
 }
 
-/// What is to be bought, once for each class, however many animals eat it.
-fn restock(rounds: &Rounds) -> Vec<String> {
-    let mut out: Vec<String> = Vec::new();
-    let due = rounds.animals().flat_map(|animal| &animal.brief.due).filter(|due| due.task == Task::Restock.key());
-    for due in due {
-        if !out.contains(&due.why) {
-            out.push(due.why.clone());
+/// What is to be bought, once for each reason, with the animals that eat it.
+pub(crate) fn restock(rounds: &Rounds) -> Vec<String> {
+    let mut out: Vec<(&str, Vec<&str>)> = Vec::new();
+    for animal in rounds.animals() {
+        for due in animal.brief.due.iter().filter(|due| due.task == Task::Restock.key()) {
+            match out.iter_mut().find(|(why, _)| *why == due.why) {
+                Some((_, names)) => names.push(&animal.name),
+                None => out.push((&due.why, vec![&animal.name])),
+            }
         }
     }
-    out
+    out.into_iter().map(|(why, names)| format!("For {}: {why}", wording::listed(&names))).collect()
 }
 
 /// Chores that are due in at least two places of a room; each place that has an id of its own counts.
@@ -312,7 +314,7 @@ fn bulk(places: &[&Place], new_id: &mut dyn FnMut() -> String) -> Vec<Bulk> {
         if open.len() < 2 {
             continue;
         }
-        let all = if open.len() == places.len() { "everywhere".to_owned() } else { format!("in all {}", open.len()) };
+        let all = if open.len() == places.len() { "everywhere".to_owned() } else { format!("in {}", wording::counted(open.len(), "place", "places")) };
         let ids: Vec<String> = open.iter().map(|_| new_id()).collect();
         out.push(Bulk {
             task: chore.key(),

@@ -4,7 +4,7 @@ use askama::Template;
 use care::Answer;
 use records::{Case, Fault};
 
-use super::animal::{self, NowView};
+use super::animal::{self, Coming, NowView};
 use super::frame::Frame;
 use super::html;
 use super::parts::Rows;
@@ -35,12 +35,6 @@ pub const EXAMPLES: [Example; 3] = [
         text: include_str!("../../examples/little-known.toml"),
     },
 ];
-
-struct Coming {
-    what: String,
-    when: String,
-    sure: Option<String>,
-}
 
 struct AnswerView {
     name: String,
@@ -97,7 +91,7 @@ fn view(case: &Case, answer: &Answer) -> AnswerView {
         now: animal::now_view(answer, &mut rows, &about),
         strip: draw(strip::DESK),
         strip_phone: draw(strip::PHONE),
-        coming: coming.into_iter().map(|(what, when, sure)| Coming { what, when, sure }).collect(),
+        coming,
         missing: answer.missing.iter().map(|what| wording::missing(*what)).collect(),
         name: wording::capital(&name),
     }
