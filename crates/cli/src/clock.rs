@@ -11,7 +11,7 @@ pub fn now() -> Moment {
 /// The moment that a text names: a day, or a day with an hour.
 pub fn named(text: &str, zone: &Zone) -> Result<Moment, records::Fault> {
     match zone.read(text).filter(|when| when.precision <= units::Precision::Day) {
-        Some(when) => Ok(when.from),
+        Some(when) => Ok(when.asked()),
         None => Err(records::Fault::new(
             format!("`{text}` is not a moment"),
             "--at",

@@ -170,7 +170,7 @@ impl File<'_> {
         let value = root.get("at")?;
         let shown = raw(value.get_ref()).shown();
         match zone.read(&shown).filter(|when| when.precision <= units::Precision::Day) {
-            Some(when) => Some(when.from),
+            Some(when) => Some(when.asked()),
             None => {
                 let place = self.place(value.span().start);
                 faults.push(Fault::new(

@@ -91,6 +91,12 @@ impl When {
         Moment(self.from.0 + (self.to.0 - self.from.0) / 2)
     }
 
+    /// The moment that a question about it means: the moment itself, or the last minute of the day (month, year), so
+    /// that everything noted on that day counts.
+    pub fn asked(self) -> Moment {
+        if self.has_hour() { self.from } else { Moment(self.to.0 - 60) }
+    }
+
     /// Is an hour known?
     pub fn has_hour(self) -> bool {
         self.precision == Precision::Minute
@@ -198,7 +204,7 @@ impl Zone {
             10 => return Some(self.day(text.parse().ok()?)),
             _ => {}
         }
-        if !text.as_bytes().get(4).is_some_and(|b| *b == b'-') {
+        if text.as_bytes().get(4) != Some(&b'-') {
             return None;
         }
         if let Ok(stamp) = text.parse::<Timestamp>() {
@@ -279,6 +285,14 @@ mod tests {
         for (day, hours) in [("2026-03-29", 23.0), ("2026-10-25", 25.0), ("2026-06-01", 24.0)] {
             let when = berlin.read(day).unwrap();
             assert_eq!(when.to.hours_since(when.from), hours, "{day}");
+        }
+    }
+
+    #[test]
+    fn a_question_about_a_day_means_the_whole_day() {
+        let zone = Zone::none();
+        for (asked, meant) in [("2026-03-14", "2026-03-14T23:59"), ("2026-03-14T19:30", "2026-03-14T19:30")] {
+            assert_eq!(zone.write(zone.read(asked).unwrap().asked()), meant);
         }
     }
 
