@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use records::{Fact, Fault, RecordId};
 use store::{NewRecord, RECORDS_FILE};
 use units::{Moment, Zone};
-use web::desk::{Access, Desk};
+use web::desk::{Access, Desk, ZONE};
 
 use crate::amount;
 use crate::arguments::Everywhere;
@@ -72,8 +72,19 @@ impl Home {
         Ok(Desk::open(&folder, Access::Write, self.zone()?)?)
     }
 
-    /// The records, to be written to; they are made where there are none.
+    /// The records, to be written to; they are made where there are none. The zone in which a household begins is
+    /// kept, so that its days stay the same days wherever it is read.
     pub fn beginning(&self) -> Result<Desk, Ended> {
+        let is_new = !self.folder()?.join(RECORDS_FILE).exists();
+        let desk = self.empty()?;
+        if is_new {
+            desk.store().set_setting(ZONE, desk.zone().name())?;
+        }
+        Ok(desk)
+    }
+
+    /// The same, with no setting made.
+    pub fn empty(&self) -> Result<Desk, Ended> {
         Ok(Desk::open(&self.folder()?, Access::Write, self.zone()?)?)
     }
 

@@ -181,7 +181,12 @@ impl Desk {
     /// The answer to a case file, without any record: at `at`, else at the moment that the case names, else now.
     pub fn assess_text(&self, name: &str, bytes: &[u8], at: Option<Moment>) -> Result<care::Answer, DeskError> {
         let case = records::case_file::read(name, bytes)?;
-        let at = at.or(case.at).unwrap_or_else(|| case.zone.moment(self.zone.clock(self.now())));
+        // A case without a zone is counted in clock time: what the clock on the wall shows now.
+        let now = match case.zone.is_known() {
+            true => self.now(),
+            false => case.zone.moment(self.zone.clock(self.now())),
+        };
+        let at = at.or(case.at).unwrap_or(now);
         Ok(care::assess(&case, at)?)
     }
 

@@ -4,6 +4,7 @@ use std::io::Read;
 
 use records::{Fault, case_file};
 use render::terminal::{self, Look};
+use web::desk::Desk;
 
 use crate::amount;
 use crate::arguments::Assess;
@@ -18,10 +19,15 @@ pub fn run(asked: &Assess, out: &mut Out) -> Done {
         Ended::NotFound(Fault::new(format!("the file cannot be read: {error}"), name.clone(), "check the path"))
     })?;
     let case = case_file::read(&name, &bytes)?;
+    // A case without a zone is counted in clock time: what the clock on the wall shows now.
+    let now = match case.zone.is_known() {
+        true => clock::now(),
+        false => case.zone.moment(Desk::zone_of_this_machine().clock(clock::now())),
+    };
     let at = match (&asked.at, case.at) {
-        (Some(text), _) => clock::named(&amount::date(text, &case.zone, clock::now()), &case.zone)?,
+        (Some(text), _) => clock::named(&amount::date(text, &case.zone, now), &case.zone)?,
         (None, Some(at)) => at,
-        (None, None) => clock::now(),
+        (None, None) => now,
     };
     let answer = care::assess(&case, at)?;
     if asked.json {

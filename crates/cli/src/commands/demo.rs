@@ -1,7 +1,7 @@
 //! `warmside demo`: a household made up for a moment, in a new folder, served at once.
 
 use records::Fault;
-use web::desk::{Access, Desk};
+use web::desk::{Access, Desk, ZONE};
 
 use crate::arguments::Demo;
 use crate::demo;
@@ -29,6 +29,7 @@ pub fn run(asked: &Demo, home: &Home, out: &mut Out) -> Done {
         return Err(Fault::new("there are records in the folder already", folder.display().to_string(), mend).into());
     }
     let desk = Desk::open(&folder, Access::Write, Some(zone))?;
+    desk.store().set_setting(ZONE, desk.zone().name())?;
     let made = demo::make(&desk, now)?;
     out.line(format!("Made up {} animals with {} records; none of them is real.", made.animals, made.records));
     out.line(format!("`warmside --folder {} rounds` walks past them.", folder.display()));

@@ -27,7 +27,7 @@ pub fn run(asked: &Restore, home: &Home, out: &mut Out) -> Done {
         let mend = "name the file everything.json that `warmside export` wrote";
         Fault::new("this is no exported file of Warmside", place.clone(), mend)
     })?;
-    let desk = home.beginning()?;
+    let desk = home.empty()?;
     let restored = desk.store().restore(&mut entries);
     let count = restored.map_err(|error| match Ended::from(error) {
         Ended::Faults(faults) => {

@@ -86,7 +86,7 @@ fn a_case_file_is_answered_in_words_and_as_json() {
     assert_eq!(json["at"], "2027-05-02T20:00+01:00");
     assert_eq!(json["species"], "corn_snake");
     let later = home.json(&format!("assess {path} --at 2027-06-02 --json"));
-    assert_eq!(later["at"], "2027-06-02T00:00+01:00");
+    assert_eq!(later["at"], "2027-06-02T23:59+01:00", "a day is asked about as a whole");
     assert!(home.ends(2, &format!("assess {path} --at soon")).starts_with("error: `soon` is not a moment"));
 }
 
@@ -146,4 +146,21 @@ fn a_sick_animal_concerns_those_in_its_room() {
     home.does("log end Pip died");
     assert!(exposed(&home, "Ash", "now"));
     assert!(!exposed(&home, "Ash", "yesterday"), "nobody knew it yesterday");
+}
+
+#[test]
+fn the_zone_in_which_a_household_began_stays_its_zone() {
+    let home = fern_in_may();
+    let elsewhere = |line: &str| {
+        let mut command = crate::home::program();
+        command
+            .env_remove("WARMSIDE_ZONE")
+            .env("TZ", "America/Anchorage")
+            .arg("--folder")
+            .arg(home.records())
+            .args(line.split(' '));
+        String::from_utf8(command.output().expect("the program runs").stdout).expect("text")
+    };
+    assert!(elsewhere("rounds --at 2024-05-20T09:00 --json").contains("\"zone\": \"Europe/Lisbon\""));
+    assert!(elsewhere("rounds --at 2024-05-20T09:00 --json --zone Asia/Tokyo").contains("\"zone\": \"Asia/Tokyo\""));
 }

@@ -276,3 +276,15 @@ fn a_name_leads_to_one_or_says_why_not() {
     assert!(desk.find_animal("Firn").unwrap_err().faults()[0].mend.contains("Fern"));
     assert!(matches!(desk.find_enclosure("S9"), Err(DeskError::NotFound(_))));
 }
+
+#[test]
+fn a_case_without_a_moment_is_asked_about_now() {
+    let desk = desk();
+    let at = |zone: &str| {
+        let text = format!("{zone}[animal]\nspecies = \"corn_snake\"\n");
+        let answer = desk.assess_text("case.toml", text.as_bytes(), None).unwrap();
+        answer.zone.write(answer.at)
+    };
+    assert_eq!(at("zone = \"Asia/Tokyo\"\n"), "2027-05-21T03:30+09:00");
+    assert_eq!(at(""), "2027-05-20T19:30", "what the clock on the wall shows");
+}
