@@ -233,17 +233,27 @@ impl Store {
         zone: &Zone,
         each: &mut dyn FnMut(RecordId, Case) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
-        let mut zones = Zones::default();
-        let (house, animals) = self.read(|db| {
+        let animals = self.read(|db| {
             let mut query = db.prepare(ANIMALS_BY_ID)?;
             let ids = query.query_map([], |row| row.get::<_, String>(0))?.collect::<Result<Vec<_>, _>>()?;
-            let ids: Vec<RecordId> = ids.iter().filter_map(|id| RecordId::read(id)).collect();
-            Ok((House::of(db, &mut zones)?, ids))
+            Ok(ids.iter().filter_map(|id| RecordId::read(id)).collect::<Vec<_>>())
         })?;
+        self.each_case_of(&animals, zone, each)
+    }
+
+    /// The cases of these animals, one by one, in the order asked for; those that are not there are passed over.
+    pub fn each_case_of(
+        &self,
+        animals: &[RecordId],
+        zone: &Zone,
+        each: &mut dyn FnMut(RecordId, Case) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        let mut zones = Zones::default();
+        let house = self.read(|db| House::of(db, &mut zones))?;
         for animal in animals {
-            let found = self.read(|db| case(db, animal, zone, &house, &mut zones))?;
+            let found = self.read(|db| case(db, *animal, zone, &house, &mut zones))?;
             if let Some(found) = found {
-                each(animal, found)?;
+                each(*animal, found)?;
             }
         }
         Ok(())

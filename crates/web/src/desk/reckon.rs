@@ -32,8 +32,6 @@ pub(super) struct Kept {
 const BATCH: usize = 200;
 /// An answer about a moment this close to the clock (in seconds) is one about now and worth keeping.
 const IS_NOW_S: i64 = 900;
-/// Above this share of all animals it is cheaper to read everyone's case in one go.
-const ONE_IN: usize = 8;
 
 /// Marks a case as that of a neighbour of a sick or dead animal.
 pub(super) fn expose(case: &mut Case) {
@@ -60,13 +58,13 @@ impl Desk {
         let wanted: HashSet<RecordId> = rows.iter().map(|row| row.id).collect();
         kept.retain(|id, _| wanted.contains(id));
         let mut anew: HashSet<RecordId> = wanted.iter().filter(|id| !kept.contains_key(id)).copied().collect();
-        self.each_case(&anew, rows.len(), &mut |id, case| {
+        self.each_case(&anew, &mut |id, case| {
             kept.insert(id, self.answered(&case, at, false));
         })?;
         let exposed = self.exposed(rows, &kept, at)?;
         let turned: HashSet<RecordId> =
             kept.iter().filter(|(id, one)| one.exposed != exposed.contains(id)).map(|(id, _)| *id).collect();
-        self.each_case(&turned, rows.len(), &mut |id, mut case| {
+        self.each_case(&turned, &mut |id, mut case| {
             let is_exposed = exposed.contains(&id);
             if is_exposed {
                 expose(&mut case);
@@ -126,27 +124,16 @@ impl Desk {
         Ok(self.store.keep_reckoned(&batch, seen)?)
     }
 
-    /// Hands over the cases of these animals, one by one; `of` is how many there are in all.
-    fn each_case(
-        &self,
-        animals: &HashSet<RecordId>,
-        of: usize,
-        each: &mut dyn FnMut(RecordId, Case),
-    ) -> Result<(), DeskError> {
-        if of < animals.len() * ONE_IN {
-            self.store.each_case(&self.zone, &mut |id, case| {
-                if animals.contains(&id) {
-                    each(id, case);
-                }
-                Ok(())
-            })?;
+    /// Hands over the cases of these animals, one by one.
+    fn each_case(&self, animals: &HashSet<RecordId>, each: &mut dyn FnMut(RecordId, Case)) -> Result<(), DeskError> {
+        if animals.is_empty() {
             return Ok(());
         }
-        for id in animals {
-            if let Some(case) = self.store.case_of(*id, &self.zone)? {
-                each(*id, case);
-            }
-        }
+        let animals: Vec<RecordId> = animals.iter().copied().collect();
+        self.store.each_case_of(&animals, &self.zone, &mut |id, case| {
+            each(id, case);
+            Ok(())
+        })?;
         Ok(())
     }
 
@@ -191,7 +178,7 @@ impl Desk {
         let ids: Vec<RecordId> = near.iter().map(|row| row.id).collect();
         let mut kept = self.still_true(Some(&ids), at)?;
         let anew: HashSet<RecordId> = ids.iter().filter(|id| !kept.contains_key(id)).copied().collect();
-        self.each_case(&anew, near.len(), &mut |one, case| {
+        self.each_case(&anew, &mut |one, case| {
             kept.insert(one, self.answered(&case, at, false));
         })?;
         Ok(self.exposed(&near, &kept, at)?.contains(&id))
