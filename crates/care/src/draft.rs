@@ -94,6 +94,10 @@ impl Draft {
     }
 
     /// Holds an action until a moment (the first at which it is allowed again).
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "a hold is said in one breath: what, how strong, by which rule, why, from, until, on which records"
+    )]
     pub fn hold_until(
         &mut self,
         action: Action,
@@ -109,6 +113,10 @@ impl Draft {
     }
 
     /// Holds an action until something happens whose day nobody knows: «the shed is off».
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "a hold is said in one breath: what, how strong, by which rule, why, from, until, on which records"
+    )]
     pub fn hold_open(
         &mut self,
         action: Action,

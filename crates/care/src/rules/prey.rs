@@ -152,7 +152,7 @@ fn classes(view: &View<'_>, low: f64, high: f64, diameter_limit_mm: Option<f64>)
         let thin = diameter_limit_mm.is_none_or(|limit| prey_diameter_mm(mass.low.max(low)) <= limit);
         let most = (mass.high - mass.low).min(high - low).max(0.1);
         if thin && 0.25 * most <= overlap {
-            let staple = staple.iter().any(|key| *key == class.key);
+            let staple = staple.contains(&class.key);
             fit.push((!staple, (mass.middle() / middle).ln().abs(), prey));
         }
     }

@@ -317,7 +317,7 @@ fn plural_words(prey: records::facts::Prey) -> String {
 
 fn unconfirmed(view: &View<'_>, draft: &mut Draft) {
     let meals = view.meals.unconfirmed.iter().filter_map(|index| view.line.meals.get(*index));
-    let Some(meal) = meals.filter(|meal| view.days_since(meal.at) <= RECENT_D).last() else { return };
+    let Some(meal) = meals.rev().find(|meal| view.days_since(meal.at) <= RECENT_D) else { return };
     let says =
         format!("The prey of {} is gone, but nobody saw it eaten: it does not count yet.", view.date_of(meal.at));
     let does = "Look for it in and around the enclosure; a weighing within ten days, or waste, settles it.";

@@ -27,7 +27,7 @@ fn suspect(view: &View<'_>, draft: &mut Draft) {
     /// A slip of long ago needs no word any more.
     const WORTH_ASKING_D: f64 = 180.0;
     let entries = view.masses.suspects.iter().filter_map(|index| view.line.weighings.get(*index));
-    let alone = entries.filter(|one| view.days_since(one.at) <= WORTH_ASKING_D).last();
+    let alone = entries.rev().find(|one| view.days_since(one.at) <= WORTH_ASKING_D);
     if let Some(slip) = view
         .slips
         .iter()

@@ -114,7 +114,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         view.meals.last_taken.and_then(|index| view.line.meals.get(index)).map(seen).into_iter().collect();
     match held {
         // The end of the hold is unknown: no date is promised.
-        Some(None) => return,
+        Some(None) => {}
         Some(Some(until)) => {
             if next.from < until {
                 next.from = until;
