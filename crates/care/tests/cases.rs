@@ -4,7 +4,7 @@
 //! general rule, or common practice), `case` (a case file as `warmside assess` reads it) and `[[expect]]` tables. Each
 //! of these asks one thing; [`Expect`] lists what can be asked. Times without a zone are read in the zone of the case.
 
-#![expect(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "in a test a surprise is a failure")]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "in a test a surprise is a failure")]
 
 mod sound;
 
