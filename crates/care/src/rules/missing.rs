@@ -25,6 +25,23 @@ const READINGS_D: f64 = 14.0;
 const BODY_D: f64 = 180.0;
 
 fn check(view: &View<'_>, draft: &mut Draft) {
+    let shed_trouble = [
+        Code::ShedInPieces,
+        Code::RetainedSkin,
+        Code::RetainedEyeCap,
+        Code::RetainedTailTip,
+        Code::ShedLate,
+        Code::WetFloor,
+        Code::SkinBlister,
+    ];
+    if shed_trouble.iter().any(|code| draft.found(*code).is_some()) {
+        draft.need(Missing::Humidity, 30.0);
+    }
+    let belly_trouble =
+        [Code::Regurgitation, Code::RegurgitationRepeated, Code::Breathing, Code::PowerOut, Code::RewarmSlowly];
+    if belly_trouble.iter().any(|code| draft.found(*code).is_some()) {
+        draft.need(Missing::WarmSurfaceTemperature, 15.0);
+    }
     // What rules asked for before it was known to be missing stands in the draft as a need: keep only what is missing.
     let needs = std::mem::take(&mut draft.missing);
     let extra = |what: Missing| needs.iter().find(|(_, one)| *one == what).map_or(0.0, |(weight, _)| *weight);
@@ -96,28 +113,11 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     miss(view.enclosure().is_none_or(|home| home.lid.is_none() && home.locks.is_none()), Missing::Lid, 34.0);
     miss(line.measurements.iter().all(|one| one.girth_cm.is_none()), Missing::Girth, 24.0);
 
-    let shed_trouble = [
-        Code::ShedInPieces,
-        Code::RetainedSkin,
-        Code::RetainedEyeCap,
-        Code::RetainedTailTip,
-        Code::ShedLate,
-        Code::WetFloor,
-        Code::SkinBlister,
-    ];
-    if shed_trouble.iter().any(|code| draft.found(*code).is_some()) {
-        draft.need(Missing::Humidity, 30.0);
-    }
-    let belly_trouble =
-        [Code::Regurgitation, Code::RegurgitationRepeated, Code::Breathing, Code::PowerOut, Code::RewarmSlowly];
-    if belly_trouble.iter().any(|code| draft.found(*code).is_some()) {
-        draft.need(Missing::WarmSurfaceTemperature, 15.0);
-    }
     if draft.is_in(State::Away) {
         draft.missing.retain(|(_, what)| matches!(what, Missing::Mass | Missing::Length));
-        if line.seen.is_empty() {
-            draft.miss(Missing::LastSeen, 99.0);
-        }
+    }
+    if view.missing_since().is_some() && line.seen.is_empty() {
+        draft.miss(Missing::LastSeen, 1000.0);
     }
 }
 
@@ -158,5 +158,23 @@ mod tests {
             assert!(!answer.missing.contains(&known), "{known}");
         }
         assert!(answer.missing.contains(&Missing::MassHistory), "one weight is no history");
+    }
+
+    #[test]
+    fn what_is_known_stays_known_when_something_else_asks_for_it() {
+        let text = |humidity: &str| {
+            answer(&format!(
+                "at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[shed]]\nshed_at = \"2027-06-13\"\npieces = 6\n{humidity}"
+            ))
+        };
+        assert!(text("").missing.contains(&Missing::Humidity));
+        let known = "[[reading]]\nat = \"2027-06-14\"\nspot = \"cool-air\"\nhumidity_pct = 50\n";
+        assert!(!text(known).missing.contains(&Missing::Humidity));
+    }
+
+    #[test]
+    fn of_a_missing_animal_one_asks_first_when_it_was_last_seen() {
+        let text = "at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[sign]]\nat = \"2027-06-15\"\nsign = \"missing\"\n";
+        assert_eq!(answer(text).missing.first(), Some(&Missing::LastSeen));
     }
 }

@@ -5,6 +5,8 @@ mod permit;
 mod suspect;
 mod vet_visit;
 
+pub use vet_visit::is_about_the_animal;
+
 use super::Rule;
 
 /// The rules of this group, in the order in which they run.

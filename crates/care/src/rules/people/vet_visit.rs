@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
 };
 
 /// Findings about a place, prey or a paper: no veterinarian can mend those.
-fn is_about_the_animal(code: Code) -> bool {
+pub fn is_about_the_animal(code: Code) -> bool {
     !matches!(
         code,
         Code::WarmSurfaceHot

@@ -1,12 +1,14 @@
 //! The next meal: when, and why then.
 
 use records::facts::Outcome;
+use species::Figure;
 use units::Moment;
 
 use crate::answer::{Action, Task};
 use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
 use crate::rules::Rule;
+use crate::rules::arrival::arrived;
 use crate::view::{View, number};
 
 /// When the next meal stands.
@@ -14,7 +16,7 @@ pub const RULE: Rule = Rule {
     key: "next-meal",
     says: "The next meal stands at the middle of the stage's interval after the last one taken, never before it is digested and a day more, and not within days of a refusal.",
     because: "Regular, not hasty: a refusal is not a missed meal.",
-    sources: &["feed_interval_floor", "arrival_retry"],
+    sources: &["feed_interval_floor", "arrival_retry", "retry_adult_constrictor", "first_meal_after_arrival"],
     check,
 };
 
@@ -38,10 +40,12 @@ pub struct NextMeal {
     pub why: String,
 }
 
-/// The next meal, whatever holds it. `None` when no meal is known.
+/// The next meal, whatever holds it. `None` when no meal and no offer is known.
 pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     let feeding = view.feeding()?;
-    let last = view.line.meals.get(view.meals.last_taken?)?;
+    let Some(last) = view.meals.last_taken.and_then(|index| view.line.meals.get(index)) else {
+        return after_the_last_offer(view);
+    };
     let interval = &feeding.interval_d;
     let middle = Line::middle(interval);
     let mut from = view.day_of(last.at.from.plus_days(middle.value));
@@ -61,11 +65,7 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     let by = view.day_of(last.at.from.plus_days(interval.high + 1.0)).max(from);
     let offered = view.line.meals.iter().rev().find(|meal| matches!(meal.outcome, Outcome::Refused | Outcome::Left));
     if let Some(offer) = offered.filter(|offer| last.at.from < offer.at.from) {
-        let retry = if view.is_adult() && view.is_constrictor_family() {
-            lines::low("retry_adult_constrictor")
-        } else {
-            lines::low("arrival_retry")
-        };
+        let retry = Line::low(retry_d(view)?);
         let again = view.day_of(offer.at.from.plus_days(retry.value));
         if from < again {
             from = again;
@@ -96,6 +96,25 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     Some(NextMeal { from, by: by.max(from), why: format!("{why}.") })
 }
 
+/// Days from a refusal to the next offer.
+fn retry_d(view: &View<'_>) -> Option<&'static Figure> {
+    let grown_constrictor = view.is_adult() && view.is_constrictor_family();
+    lines::rule(if grown_constrictor { "retry_adult_constrictor" } else { "arrival_retry" })?.figure.as_ref()
+}
+
+/// Nothing that was taken is on record: again some days after the last offer, not daily.
+fn after_the_last_offer(view: &View<'_>) -> Option<NextMeal> {
+    let (offer, retry) = (view.line.meals.last()?, retry_d(view)?);
+    let from = view.day_of(offer.at.from.plus_days(retry.low));
+    let by = view.day_of(offer.at.from.plus_days(retry.high + 1.0)).max(from);
+    let why = format!(
+        "Nothing taken is on record; last offered on {}, and not again within {} d of that.",
+        view.date_of(offer.at),
+        number(retry.low)
+    );
+    Some(NextMeal { from, by, why })
+}
+
 fn check(view: &View<'_>, draft: &mut Draft) {
     let found = next_meal(view);
     let held = draft.held_until(Action::OfferMeal);
@@ -104,14 +123,14 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         if let Some(Some(until)) = held {
             let why = "The first meal that is known here: none is on record.".to_owned();
             draft.ahead(Task::OfferMeal, RULE.key, why, view.day_of(until.plus_days(0.99)), None, Vec::new());
-        } else if held.is_none() && view.case.animal.arrived.is_some() && view.line.meals.is_empty() {
+        } else if held.is_none() && is_new(view) {
             let why = "None is on record since it came, and the days of peace are over.".to_owned();
             draft.due(Task::OfferMeal, RULE.key, why, view.today(), None, Vec::new());
         }
         return;
     };
-    let records: Vec<_> =
-        view.meals.last_taken.and_then(|index| view.line.meals.get(index)).map(seen).into_iter().collect();
+    let last = view.meals.last_taken.and_then(|index| view.line.meals.get(index));
+    let records: Vec<_> = last.or_else(|| view.line.meals.last()).map(seen).into_iter().collect();
     match held {
         // The end of the hold is unknown: no date is promised.
         Some(None) => {}
@@ -131,6 +150,12 @@ fn check(view: &View<'_>, draft: &mut Draft) {
             draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
         }
     }
+}
+
+/// Did it come so lately that its first meal here is to be offered? Later, meals that nobody noted are asked for.
+fn is_new(view: &View<'_>) -> bool {
+    let asked = lines::low("first_meal_after_arrival").value;
+    arrived(view).is_some_and(|at| view.days_since(at) <= asked)
 }
 
 fn not_before(view: &View<'_>, draft: &mut Draft) {
@@ -228,5 +253,31 @@ mod tests {
         assert_eq!(days, [("hatchling", 5.0), ("juvenile", 7.0), ("adult", 7.0), ("aged", 10.0)]);
         let hatchling = species::library().profile("corn_snake").unwrap().feeding.hatchling.as_ref().unwrap();
         assert!((5.0..=7.0).contains(&hatchling.interval_d.middle()), "{}", hatchling.interval_d.middle());
+    }
+
+    #[test]
+    fn where_nothing_was_ever_taken_the_last_offer_counts() {
+        let refused = "[[meal]]\nat = \"2027-05-16\"\noutcome = \"refused\"\n";
+        for (at, due) in [("2027-05-20T23:00", false), ("2027-05-21T00:00", true)] {
+            let answer = adult_corn(at, refused);
+            assert_eq!(answer.due(Task::OfferMeal).is_some(), due, "{at}");
+            assert_ne!(answer.ahead.iter().any(|one| one.task == Task::OfferMeal), due, "{at}");
+        }
+    }
+
+    #[test]
+    fn a_new_animal_is_offered_its_first_meal_and_of_an_old_one_it_is_asked() {
+        // came on 1 May: seven days of peace after that day, then thirty days in which the first meal is due
+        for (at, due) in [
+            ("2027-05-08T23:00", false),
+            ("2027-05-09T00:00", true),
+            ("2027-05-31T23:00", true),
+            ("2027-06-01T12:00", false),
+        ] {
+            let text = format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\narrived = \"2027-05-01\"\n"
+            );
+            assert_eq!(answer(&text).due(Task::OfferMeal).is_some(), due, "{at}");
+        }
     }
 }

@@ -2,10 +2,11 @@
 
 use records::facts::Stage;
 
-use crate::answer::{Action, Severity, State, Task};
+use crate::answer::{Action, Code, Severity, State, Task};
 use crate::draft::{Draft, Line, seen};
 use crate::lines;
 use crate::rules::Rule;
+use crate::rules::people::is_about_the_animal;
 use crate::view::{View, days};
 
 /// When to weigh.
@@ -25,14 +26,26 @@ pub const MEASURE: Rule = Rule {
     check: measure,
 };
 
+/// Is it in such danger now that the scale waits? Loss of mass itself is weighed once more.
+fn scale_waits(draft: &Draft) -> bool {
+    let about_mass = |code| matches!(code, Code::MassLossVet | Code::Emaciation);
+    draft.findings.iter().any(|found| {
+        let danger = found.severity == Severity::Urgent && is_about_the_animal(found.code) && !about_mass(found.code);
+        danger || (found.code == Code::RewarmSlowly && Severity::Act <= found.severity)
+    })
+}
+
 fn weigh(view: &View<'_>, draft: &mut Draft) {
+    if scale_waits(draft) {
+        return;
+    }
     let judged = draft.is_in(State::Fasting)
         || draft.is_in(State::Gravid)
         || draft.worst().is_some_and(|worst| Severity::Vet <= worst);
     let is_new = draft.is_in(State::Settling);
     let line = if draft.is_in(State::Brumating) {
         lines::low("weigh_brumation")
-    } else if judged || draft.found(crate::answer::Code::MassLossWatch).is_some() {
+    } else if judged || draft.found(Code::MassLossWatch).is_some() {
         lines::low("weigh_fasting")
     } else {
         match view.stage {
@@ -126,6 +139,16 @@ mod tests {
                 "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[measurement]]\nat = \"2027-05-01\"\ntotal_length_cm = 120\n"
             ));
             assert_eq!(answer.due(Task::Measure).is_some(), due, "{at}");
+        }
+    }
+
+    #[test]
+    fn the_scale_waits_for_what_is_urgent() {
+        for (sign, due) in [("prolapse", false), ("limp", false), ("wheezing", true), ("rubbed-nose", true)] {
+            let answer = answer(&format!(
+                "at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n[[sign]]\nat = \"2027-06-15\"\nsign = \"{sign}\"\n"
+            ));
+            assert_eq!(answer.due(Task::Weigh).is_some(), due, "{sign}");
         }
     }
 }
