@@ -136,6 +136,12 @@ impl Draft {
         self.reasons.iter().any(|reason| reason.action == action)
     }
 
+    /// Does something stand against handling that is a matter of life: cold, heat, being gone?
+    pub fn is_in_emergency(&self) -> bool {
+        let emergency = |one: &Reason| one.strength == Strength::Emergency && one.action == Action::Handle;
+        self.reasons.iter().any(emergency)
+    }
+
     /// Until when an action is held so far: `None` when it is not, `Some(None)` when the end is open.
     pub fn held_until(&self, action: Action) -> Option<Option<Moment>> {
         let mut ends =

@@ -85,7 +85,27 @@ impl<'a> View<'a> {
                 format!("{} at {:02}:{:02}", self.date(when.from), clock.hour(), clock.minute())
             }
             units::Precision::Day => self.date(when.from),
-            units::Precision::Month | units::Precision::Year => self.zone.write_when(when),
+            units::Precision::Month => {
+                let date = self.zone.date(when.from);
+                format!("{} {}", month(date.month()), date.year())
+            }
+            units::Precision::Year => self.zone.date(when.from).year().to_string(),
+        }
+    }
+
+    /// «on 14 Mar 2026», «in Mar 2026».
+    pub fn on_date(&self, when: When) -> String {
+        let is_span = matches!(when.precision, units::Precision::Month | units::Precision::Year);
+        format!("{} {}", if is_span { "in" } else { "on" }, self.date_of(when))
+    }
+
+    /// How long ago: in hours within the first day, then in days.
+    pub fn ago(&self, when: When) -> String {
+        let hours = self.now.hours_since(when.to.min(self.now));
+        if hours < 24.0 {
+            format!("{} ago", plural(hours.floor(), "hour"))
+        } else {
+            format!("{} ago", days(hours / 24.0))
         }
     }
 
@@ -324,6 +344,12 @@ pub fn grams(mass_g: f64) -> String {
     } else {
         format!("{:.1} kg", mass_g / 1000.0)
     }
+}
+
+/// Metres as a keeper reads them: to the centimetre, without useless zeros.
+pub fn metres(length_m: f64) -> String {
+    let text = format!("{length_m:.2}");
+    format!("{} m", text.trim_end_matches('0').trim_end_matches('.'))
 }
 
 /// Degrees as a keeper reads them.

@@ -12,7 +12,7 @@ use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
 use crate::rules::{Rule, handling};
 use crate::signs;
-use crate::view::{View, celsius, days, number, small};
+use crate::view::{View, celsius, days, metres, number, small};
 
 /// Missing: search; everything else waits. Found: look it over.
 pub const RULE: Rule = Rule {
@@ -134,7 +134,7 @@ fn large(view: &View<'_>) -> Option<Danger> {
         handling::is_giant(view) && matches!(view.stage, Some(Stage::Subadult | Stage::Adult | Stage::Aged));
     let says = match &length {
         Some(length) if line.value <= length.value => {
-            format!("at {:.1} m it is a danger to children and other animals", length.value)
+            format!("at {} it is a danger to children and other animals", metres(length.value))
         }
         None if grown_giant => "grown, its kind is a danger to children and other animals".to_owned(),
         _ => return None,

@@ -55,7 +55,7 @@ pub struct Began {
 pub fn beginnings(view: &View<'_>) -> Vec<Began> {
     let mut all = Vec::new();
     if let Some(at) = arrived(view) {
-        let words = format!("It arrived on {}", view.date_of(at));
+        let words = format!("It arrived {}", view.on_date(at));
         all.push(Began { at, words, away_d: None, evidence: Evidence { key: view.case.animal.key, at: Some(at) } });
     }
     let mut back = |verb: &str, at: When, since: Moment, evidence: Evidence| {

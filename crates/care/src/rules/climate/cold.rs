@@ -17,7 +17,14 @@ pub const RULE: Rule = Rule {
     key: "cold",
     says: "The warmest place that an animal can reach stays above the lines of cold, the night above the profile's coldest night, the warm end by day in its range; in a winter rest that the species bears, cold is the plan.",
     because: "A chilled animal cannot digest, defend itself or fight off disease, and tropical species die of it.",
-    sources: &["power_alert_tropical", "power_alert_temperate", "night_cold", "temperature_off"],
+    sources: &[
+        "power_alert_tropical",
+        "power_alert_temperate",
+        "night_cold",
+        "temperature_off",
+        "chill_no_food",
+        "power_food_after",
+    ],
     check,
 };
 /// A meal inside, and too cold to digest it.
@@ -196,12 +203,20 @@ fn hold_while_cold(view: &View<'_>, draft: &mut Draft, chill: &Chill<'_>) {
 }
 
 fn hold_after(view: &View<'_>, draft: &mut Draft, before: &Felt<'_>) {
-    let days = lines::low("chill_no_food");
-    let until = before.at.plus_days(days.value);
+    // Under the line of danger the animal itself was chilled; above it the heat is to be back for a while.
+    let (lines, night) = (cold_lines(view), night_min(view));
+    let danger = under(&lines, night.as_ref(), before).is_some_and(|(severity, _)| severity == Severity::Urgent);
+    let (until, why) = if danger {
+        let days = lines::low("chill_no_food").value;
+        (before.at.plus_days(days), format!("no meal in the {days:.0} days after a chill"))
+    } else {
+        let hours = lines::high("power_food_after").value;
+        (before.at.plus_hours(hours), format!("no meal before the heat has been back for {hours:.0} h"))
+    };
     if until <= view.now {
         return;
     }
-    let why = format!("{}: no meal in the {:.0} days after a chill.", measured(view, before), days.value);
+    let why = format!("{}: {why}.", measured(view, before));
     draft.hold_until(Action::OfferMeal, Strength::Emergency, RULE.key, why, before.at, until, vec![before.record()]);
 }
 
@@ -595,14 +610,17 @@ mod tests {
     }
 
     #[test]
-    fn after_a_chill_no_meal_for_five_days() {
-        let warm_again = read(&["warm-air 2027-04-04T14:00 19", "warm-air 14:00 30"]);
-        let answer = on_an_evening("ball_python", &warm_again);
-        assert_eq!(told(&answer), []);
-        assert_eq!(answer.hold(Action::OfferMeal).unwrap().until, Some(moment("2027-04-09T14:00")));
-        assert!(answer.hold(Action::Handle).is_none());
-        let later = at("2027-04-09T14:00", "ball_python", &warm_again);
-        assert!(later.hold(Action::OfferMeal).is_none());
+    fn after_danger_no_meal_for_five_days_and_after_a_cool_spell_two_days_of_heat() {
+        for (degrees, day, until) in
+            [("17.9", "2027-04-04", "2027-04-09T14:00"), ("19", "2027-04-05", "2027-04-07T14:00")]
+        {
+            let warm_again = read(&[&format!("warm-air {day}T14:00 {degrees}"), "warm-air 14:00 30"]);
+            let answer = on_an_evening("ball_python", &warm_again);
+            assert_eq!(told(&answer), [], "{degrees} °C");
+            assert_eq!(answer.hold(Action::OfferMeal).unwrap().until, Some(moment(until)), "{degrees} °C");
+            assert!(answer.hold(Action::Handle).is_none(), "{degrees} °C");
+            assert!(at(until, "ball_python", &warm_again).hold(Action::OfferMeal).is_none(), "{degrees} °C");
+        }
     }
 
     #[test]

@@ -115,7 +115,7 @@ fn plan(view: &View<'_>, meal: &Entry<Meal>, inside_until: Moment) -> Option<Aga
         (true, false, _) => ("Put it off until the meal is digested, or leave the animal at home.", Severity::Watch),
         (false, ..) => (PEACE, Severity::Watch),
     };
-    let words = format!("although that waits: {}", small(why.trim_end_matches('.')));
+    let words = format!("when no meal was wanted: {}", small(why.trim_end_matches('.')));
     Some(Against {
         words,
         does: does.to_owned(),

@@ -2,7 +2,7 @@
 
 use records::facts::Stage;
 
-use crate::answer::{Code, Finding, Missing, Severity, State, Sure};
+use crate::answer::{Action, Code, Finding, Missing, Severity, State, Sure};
 use crate::draft::{Draft, Line, seen};
 use crate::lines;
 use crate::rules::Rule;
@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
     key: "refusals",
     says: "Days without a meal are judged by species and season only while a weighing of the last 30 days shows a loss under 5 %; without one by 30, 60 and 120 days.",
     because: "Nobody knows whether a fast is harmless until the animal is weighed.",
-    sources: &["refusal_needs_mass", "refusal_general"],
+    sources: &["refusal_needs_mass", "refusal_general", "pause_gap"],
     check,
 };
 
@@ -72,7 +72,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         let line = if season || gravid { Line::high(alert).with(longest) } else { Line::low(alert) };
         if without_d < line.value {
             if is_fasting && lines::low("refusal_run").value <= refusals as f64 {
-                usual(view, draft, says, season, gravid, Line::low(alert), records);
+                usual(draft, says, season, gravid, Line::low(alert), records);
             }
             return;
         }
@@ -99,12 +99,18 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     };
     if gravid && severity < Severity::Vet {
         if is_fasting {
-            usual(view, draft, says, season, gravid, line, records);
+            usual(draft, says, season, gravid, line, records);
         }
         return;
     }
     let unusual = refusals as f64 >= lines::high("refusal_run").value && has_eaten_well(view, index) && !season;
     let severity = if unusual { severity.max(Severity::Act) } else { severity };
+    // Away, starved or not to be fed now: that is told, and why, and asks for no offer.
+    let told = draft.found(Code::RefeedGently).is_some();
+    let held = draft.held_until(Action::OfferMeal).is_some();
+    if refusals == 0 && (told || (held && severity < Severity::Act)) {
+        return;
+    }
     if refusals == 0 {
         overdue(view, draft, without_d, severity, interval, &line, seen(last));
         return;
@@ -135,7 +141,6 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 }
 
 fn usual(
-    view: &View<'_>,
     draft: &mut Draft,
     says: String,
     season: bool,
@@ -150,11 +155,11 @@ fn usual(
     } else {
         "Its species is known for long pauses."
     };
+    let (few, fewer) = (number(lines::low("pause_gap").value), number(lines::high("pause_gap").value));
+    let ends = number(lines::low("weight_loss_watch").value);
     let does = format!(
-        "Offer at two or three times the usual gap and weigh every week; {} % lighter ends the waiting.",
-        number(lines::low("weight_loss_watch").value)
+        "Offer at {few} to {fewer} times the usual gap and weigh every week; {ends} % lighter ends the waiting."
     );
-    let _ = view;
     draft.find(
         Finding::new(Code::RefusalRunUsual, Severity::Note, RULE.key, format!("{says} {known}"), does)
             .on(records)

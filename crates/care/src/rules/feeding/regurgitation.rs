@@ -47,8 +47,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     if until <= view.now {
         return;
     }
-    let ago = days(view.days_since(up));
-    let why = format!("A meal came up on {} ({ago} ago); the gut rests for {} days.", view.date_of(up), rest.value);
+    let ago = view.ago(up);
+    let why = format!("A meal came up on {} ({ago}); the gut rests for {} days.", view.date_of(up), rest.value);
     draft.state(State::AfterRegurgitation, up.from, Some(until), why.clone());
     draft.hold_until(
         Action::OfferMeal,
@@ -92,7 +92,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         return;
     }
     let (severity, because) = severity(view, meal, up);
-    let says = format!("A meal came up on {} ({ago} ago){because}.", view.date_of(up));
+    let says = format!("A meal came up on {} ({ago}){because}.", view.date_of(up));
     let does =
         if severity == Severity::Act { water_only } else { format!("Call a reptile veterinarian. {water_only}") };
     let mut finding = Finding::new(Code::Regurgitation, severity, RULE.key, says, does).on([seen(meal)]).by(&rest, "d");

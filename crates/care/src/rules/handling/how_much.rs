@@ -73,6 +73,9 @@ fn long(view: &View<'_>, draft: &mut Draft) {
         return;
     }
     let first = lines::high("handling_first_session");
+    if view.case.animal.used_to_handling == Some(true) {
+        return;
+    }
     let Some(came) = arrived(view) else { return };
     let so_far =
         view.line.handlings.iter().filter(|one| came.from <= one.at.from && one.at.from <= session.at.from).count()

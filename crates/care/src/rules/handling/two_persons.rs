@@ -9,7 +9,7 @@ use crate::draft::{Draft, Line, seen, undated};
 use crate::lines;
 use crate::rules::Rule;
 use crate::rules::arrival::is_gone;
-use crate::view::{View, grams};
+use crate::view::{View, grams, metres};
 
 /// A second adult for large pythons and boas.
 pub const RULE: Rule = Rule {
@@ -37,7 +37,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         tell(
             draft,
             Severity::Act,
-            format!("It measures {:.1} m; a second adult is wanted from {} m on.", length.value, from_length.value),
+            format!("It measures {}; a second adult is wanted from {} m on.", metres(length.value), from_length.value),
             two(length.value),
             length.record,
             &from_length,
@@ -65,15 +65,17 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     if let Some(length) = length {
         if is_giant(view) && giant_fed.value <= length.value {
             let says = format!(
-                "It measures {:.1} m and grows into a giant; from {} m on it is not fed or cleaned alone.",
-                length.value, giant_fed.value
+                "It measures {} and grows into a giant; from {} m on it is not fed or cleaned alone.",
+                metres(length.value),
+                giant_fed.value
             );
             let does = "Have a second adult near at every feeding and cleaning, and prey on long tongs.";
             tell(draft, Severity::Watch, says, does.to_owned(), length.record, &giant_fed, "m", Sure::Firm);
         } else if note.value <= length.value {
             let says = format!(
-                "It measures {:.1} m; some keepers want a second adult from {} m on.",
-                length.value, note.value
+                "It measures {}; some keepers want a second adult from {} m on.",
+                metres(length.value),
+                note.value
             );
             let does = format!(
                 "Have somebody within call when it is fed or taken out; from {} m on never alone.",

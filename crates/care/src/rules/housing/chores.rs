@@ -84,8 +84,8 @@ fn water(view: &View<'_>, draft: &mut Draft) {
     };
     let opens = view.day_of(last.at.from.plus_hours(due.value));
     let overdue_at = last.at.to.plus_hours(over.value);
-    let why =
-        format!("{}: fresh water is wanted every {:.0} h.", done(view, &last, "The water was changed"), due.value);
+    let every = if due.value < 48.0 { format!("{:.0} h", due.value) } else { days(due.value / 24.0) };
+    let why = format!("{}: fresh water is wanted every {every}.", done(view, &last, "The water was changed"));
     open(view, draft, Task::ChangeWater, WATER.key, why, opens, Some(overdue_at), &last);
     if view.now <= overdue_at {
         return;

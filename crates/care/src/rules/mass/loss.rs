@@ -3,6 +3,7 @@
 use crate::answer::{Code, Finding, Severity, State};
 use crate::draft::{Draft, Line, seen};
 use crate::lines;
+use crate::mass::Weighed;
 use crate::rules::Rule;
 use crate::view::{View, days, grams, number};
 
@@ -44,7 +45,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     let vet = if view.is_hatchling() { lines::low("weight_loss_hatchling") } else { lines::low("weight_loss_vet") };
     let urgent = lines::low("weight_loss_emergency");
     let gravid_or_brooding = view.gravid().is_some();
-    let steady = falls_without_a_break(view) && draft.is_in(State::Fasting);
+    let falls = falls_without_a_break(view);
+    let eats = falls && eats(view, &reference);
+    let steady = falls && (eats || draft.is_in(State::Fasting));
     let (code, severity, line): (Code, Severity, &Line) = if urgent.value <= loss {
         (Code::MassLossVet, Severity::Urgent, &urgent)
     } else if vet.value <= loss {
@@ -70,6 +73,9 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         }
         (Code::MassLossVet, false) => {
             "Weigh it once more to be sure, then call a reptile veterinarian and take the records along."
+        }
+        _ if severity == Severity::Act && eats => {
+            "It eats and still loses: take a fresh stool to a reptile veterinarian, look at heat by day and night, mites and mouth today, and weigh every week."
         }
         _ if severity == Severity::Act => {
             "Look for the cause today: heat by day and night, mites, mouth, waste; weigh every week."
@@ -123,6 +129,13 @@ fn from_a_full_gut(view: &View<'_>, draft: &mut Draft, line: &Line) {
             .by(line, "%")
             .sure(crate::answer::Sure::Possible),
     );
+}
+
+/// Has it taken its meals since the weighing it is measured against?
+fn eats(view: &View<'_>, reference: &Weighed) -> bool {
+    const MEALS: usize = 3;
+    let since = view.meals.eaten.iter().filter(|eaten| eaten.stayed && reference.at <= eaten.at.from);
+    MEALS <= since.count() && view.meals.refusals.is_empty()
 }
 
 /// Are the last four empty weighings each lighter than the one before?
@@ -217,5 +230,24 @@ mod tests {
     #[test]
     fn one_weighing_is_no_course() {
         assert_eq!(severity(&weighed(&[("2027-06-14", 445.0)], "")), None);
+    }
+
+    #[test]
+    fn one_that_eats_and_still_loses_is_for_acting_on() {
+        let meals: String = ["2027-04-10", "2027-04-24", "2027-05-08", "2027-05-22"]
+            .iter()
+            .map(|day| format!("[[meal]]\nat = \"{day}\"\nmass_g = 25\noutcome = \"taken\"\n"))
+            .collect();
+        let falling = [("2027-03-20", 500.0), ("2027-05-05", 480.0), ("2027-06-14", 460.0)];
+        assert_eq!(
+            severity(&weighed(&falling, &meals)),
+            Some((Code::MassLossWatch, Severity::Act)),
+            "8 % in spite of four meals"
+        );
+        assert_eq!(
+            severity(&weighed(&falling, "")),
+            Some((Code::MassLossWatch, Severity::Watch)),
+            "nothing is known of its meals"
+        );
     }
 }

@@ -4,7 +4,7 @@ use records::facts::Outcome;
 use species::Figure;
 use units::Moment;
 
-use crate::answer::{Action, Task};
+use crate::answer::{Action, Code, Task};
 use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
 use crate::rules::Rule;
@@ -115,12 +115,29 @@ fn after_the_last_offer(view: &View<'_>) -> Option<NextMeal> {
     Some(NextMeal { from, by, why })
 }
 
+/// In a pause that is usual for it offers come at a multiple of the usual gap.
+fn in_its_pause(view: &View<'_>, draft: &Draft, next: &mut NextMeal) -> Option<()> {
+    draft.found(Code::RefusalRunUsual)?;
+    let offer = view.meals.refusals.last().and_then(|index| view.line.meals.get(*index))?;
+    let gap = lines::low("pause_gap").value * view.feeding()?.interval_d.middle();
+    let again = view.day_of(offer.at.from.plus_days(gap));
+    if next.from < again {
+        next.from = again;
+        next.by = next.by.max(again);
+        next.why.push_str(" It pauses as its kind does, so offers are fewer.");
+    }
+    Some(())
+}
+
 fn check(view: &View<'_>, draft: &mut Draft) {
-    let found = next_meal(view);
+    let mut found = next_meal(view);
+    if let Some(next) = &mut found {
+        in_its_pause(view, draft, next);
+    }
     let held = draft.held_until(Action::OfferMeal);
     let Some(mut next) = found else {
         // No meal is known: when a hold ends that a new animal began with, the first one is to be offered.
-        if let Some(Some(until)) = held {
+        if let Some(Some(until)) = held.filter(|_| is_new(view)) {
             let why = "The first meal that is known here: none is on record.".to_owned();
             draft.ahead(Task::OfferMeal, RULE.key, why, view.day_of(until.plus_days(0.99)), None, Vec::new());
         } else if held.is_none() && is_new(view) {

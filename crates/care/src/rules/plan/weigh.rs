@@ -27,7 +27,10 @@ pub const MEASURE: Rule = Rule {
 };
 
 /// Is it in such danger now that the scale waits? Loss of mass itself is weighed once more.
-fn scale_waits(draft: &Draft) -> bool {
+fn scale_waits(view: &View<'_>, draft: &Draft) -> bool {
+    if draft.is_in_emergency() || view.power_out().is_some() {
+        return true;
+    }
     let about_mass = |code| matches!(code, Code::MassLossVet | Code::Emaciation);
     draft.findings.iter().any(|found| {
         let danger = found.severity == Severity::Urgent && is_about_the_animal(found.code) && !about_mass(found.code);
@@ -36,16 +39,17 @@ fn scale_waits(draft: &Draft) -> bool {
 }
 
 fn weigh(view: &View<'_>, draft: &mut Draft) {
-    if scale_waits(draft) {
+    if scale_waits(view, draft) {
         return;
     }
-    let judged = draft.is_in(State::Fasting)
-        || draft.is_in(State::Gravid)
-        || draft.worst().is_some_and(|worst| Severity::Vet <= worst);
+    let loss = [Code::MassLossWatch, Code::MassLossVet].into_iter().any(|code| draft.found(code).is_some());
+    let fasting = draft.is_in(State::Fasting) || draft.found(Code::FastLong).is_some();
+    let ill = draft.reasons.iter().any(|reason| reason.because.rule == "ill");
+    let judged = fasting || loss || ill || draft.is_in(State::Gravid);
     let is_new = draft.is_in(State::Settling);
     let line = if draft.is_in(State::Brumating) {
         lines::low("weigh_brumation")
-    } else if judged || draft.found(Code::MassLossWatch).is_some() {
+    } else if judged {
         lines::low("weigh_fasting")
     } else {
         match view.stage {
@@ -67,8 +71,8 @@ fn weigh(view: &View<'_>, draft: &mut Draft) {
                 line.value
             ),
         ),
-        None if judged => (view.today(), "Never weighed here, and the mass decides.".to_owned()),
-        None if is_new => return,
+        None if fasting => (view.today(), "Never weighed here, and the mass decides.".to_owned()),
+        None if is_new && !judged => return,
         None => (view.today(), "Never weighed here: the first weight begins its course.".to_owned()),
     };
     let records: Vec<_> = last.map(seen).into_iter().collect();
