@@ -78,11 +78,21 @@ impl Warmth {
     }
 }
 
+/// Too hot to live in as °C.
+const TOO_HOT_TO_LIVE_IN_C: f64 = 50.0;
+/// Temperatures that enclosures have.
+const USUAL_C: std::ops::RangeInclusive<f64> = 10.0..=45.0;
+
 /// Does a reading at a place of the enclosure look like degrees Fahrenheit? So it does when it is too hot to live in
 /// as °C, and a usual temperature as °F.
 pub fn looks_like_fahrenheit(reading: &Reading) -> bool {
-    const TOO_HOT_TO_LIVE_IN_C: f64 = 50.0;
-    const USUAL_C: std::ops::RangeInclusive<f64> = 10.0..=45.0;
     let Some(degrees) = reading.temperature_c.filter(|degrees| TOO_HOT_TO_LIVE_IN_C <= *degrees) else { return false };
     Celsius::from_fahrenheit(degrees).is_some_and(|read| USUAL_C.contains(&read.degrees()))
+}
+
+/// Could temperature and humidity stand in each other's place? So it may be when the temperature is too hot to live
+/// in and the humidity would be a usual temperature.
+pub fn may_be_swapped(reading: &Reading) -> bool {
+    let hot = reading.temperature_c.is_some_and(|degrees| TOO_HOT_TO_LIVE_IN_C <= degrees && degrees <= 100.0);
+    hot && reading.humidity_pct.is_some_and(|percent| USUAL_C.contains(&percent))
 }

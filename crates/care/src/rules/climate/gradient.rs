@@ -50,13 +50,17 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         return;
     }
     let difference = warm.degrees - cool.degrees;
+    let leaves = if difference <= 0.0 {
+        "the cool end is no cooler".to_owned()
+    } else {
+        format!("a difference of {} leaves no choice", celsius(difference))
+    };
     let says = format!(
-        "{} is {} and {} {}: a difference of {} leaves no choice; at least {} is wanted.",
+        "{} is {} and {} {}: {leaves}; at least {} between them is wanted.",
         capital(place(warm.spot())),
         celsius(warm.degrees),
         place(cool.spot()),
         celsius(cool.degrees),
-        celsius(difference.max(0.0)),
         celsius(line.value)
     );
     let does = format!(

@@ -4,12 +4,13 @@ use records::facts::{Means, Reading, SignKind, Spot};
 use records::timeline::Entry;
 use species::Figure;
 
-use super::readings::{capital, is_home, place};
+use super::readings::{Climate, capital, is_home, place};
 use crate::answer::{Code, Evidence, Finding, Severity, Sure};
 use crate::draft::{Draft, Line, seen, undated};
 use crate::lines;
 use crate::rules::Rule;
 use crate::view::{View, celsius};
+use crate::warmth::may_be_swapped;
 
 /// The air outside a shed.
 pub const AIR: Rule = Rule {
@@ -58,7 +59,11 @@ struct Damp {
 fn damp(view: &View<'_>, spots: &[Spot], leave_out: Means) -> Option<Damp> {
     let since = view.now.plus_days(-lines::high("readings_stand").value);
     let all = || view.line.readings.iter().rev().take_while(move |one| since <= one.at.to);
-    let usable = |one: &&Entry<Reading>| one.humidity_pct.is_some() && one.means != leave_out;
+    // What may be a temperature tells nothing of the damp, unless the temperatures beside it were in °F.
+    let is_fahrenheit = Climate::of(view).is_fahrenheit;
+    let usable = |one: &&Entry<Reading>| {
+        one.humidity_pct.is_some() && one.means != leave_out && (is_fahrenheit || !may_be_swapped(one))
+    };
     let spot = *spots.iter().find(|spot| all().any(|one| one.spot == **spot && usable(&one)))?;
     let of_spot = || all().filter(|one| one.spot == spot).filter(usable);
     let newest = of_spot().map(|one| one.at.from).max()?;

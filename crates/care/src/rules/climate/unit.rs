@@ -6,6 +6,7 @@ use crate::draft::Draft;
 use crate::lines;
 use crate::rules::Rule;
 use crate::view::{View, celsius, number};
+use crate::warmth::may_be_swapped;
 
 /// The unit of a temperature.
 pub const RULE: Rule = Rule {
@@ -40,9 +41,17 @@ fn check(view: &View<'_>, draft: &mut Draft) {
             Sure::Likely,
         )
     } else {
+        let percent = newest.entry.humidity_pct.filter(|_| may_be_swapped(newest.entry));
+        let or = percent.map_or(String::new(), |percent| {
+            format!(
+                ", or temperature and humidity stand in each other's place ({} at {:.0} %)",
+                celsius(percent),
+                newest.degrees
+            )
+        });
         (
             format!(
-                "{} noted for {where_} is very hot, or it is degrees Fahrenheit ({}).",
+                "{} noted for {where_} is very hot, or it is degrees Fahrenheit ({}){or}.",
                 celsius(newest.degrees),
                 celsius(as_c)
             ),
