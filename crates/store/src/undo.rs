@@ -48,7 +48,6 @@ impl Act {
 
 /// One row of an act: a record, or what a removal did to one.
 struct Done {
-    seq: i64,
     /// The record that was written, or removed or put back.
     id: String,
     /// The removal's own word, where it is one.
@@ -60,7 +59,7 @@ struct Done {
 }
 
 const OF_BATCH: &str = "
-    select r.seq, coalesce(v.removes, r.id), v.puts_back, v.undoes, r.recorded_at_s, r.recorded_by
+    select coalesce(v.removes, r.id), v.puts_back, v.undoes, r.recorded_at_s, r.recorded_by
     from record as r left join removal as v on v.seq = r.seq
     where ?1 <= r.seq and r.batch = ?1 and r.seq < coalesce(
         (select min(n.seq) from record as n where ?1 < n.seq and n.batch = n.seq), 9223372036854775807)
@@ -70,25 +69,25 @@ fn done(db: &Connection, batch: i64) -> Result<Vec<Done>, StoreError> {
     let mut query = db.prepare_cached(OF_BATCH)?;
     let rows = query.query_map([batch], |row| {
         Ok(Done {
-            seq: row.get(0)?,
-            id: row.get(1)?,
-            puts_back: row.get(2)?,
-            undoes: row.get(3)?,
-            recorded_at_s: row.get(4)?,
-            by: row.get(5)?,
+            id: row.get(0)?,
+            puts_back: row.get(1)?,
+            undoes: row.get(2)?,
+            recorded_at_s: row.get(3)?,
+            by: row.get(4)?,
         })
     })?;
     Ok(rows.collect::<Result<_, _>>()?)
 }
 
-const LAST_WORD: &str = "select seq from removal where removes = ?1 order by seq desc limit 1";
+const LAST_WORD: &str = "select puts_back from removal where removes = ?1 order by seq desc limit 1";
 
-/// Would undoing this row change anything: does the record stand, or does the removal hold?
+/// Would undoing this row change anything: does the record stand, or is what the removal did still so? (It may have
+/// been undone and done again since: then it is so again.)
 fn holds(db: &Connection, row: &Done) -> Result<bool, StoreError> {
-    let last: Option<i64> = db.prepare_cached(LAST_WORD)?.query_row([&row.id], |row| row.get(0)).optional()?;
+    let last: Option<bool> = db.prepare_cached(LAST_WORD)?.query_row([&row.id], |row| row.get(0)).optional()?;
     match row.puts_back {
         None => Ok(known(db, &row.id)?.is_some_and(|record| record.stands)),
-        Some(_) => Ok(last == Some(row.seq)),
+        Some(word) => Ok(last == Some(word)),
     }
 }
 
@@ -117,8 +116,25 @@ fn act(db: &Connection, batch: i64) -> Result<Option<Act>, StoreError> {
     }))
 }
 
-/// Can it be undone now: does anything of it still hold?
+const UNDONE_BY: &str = "
+    select r.batch from removal as v join record as r on r.seq = v.seq
+    where v.undoes = ?1 order by v.seq desc limit 1";
+
+/// Is an act in force? It is until it is undone, again when that was undone, and so on.
+fn in_force(db: &Connection, batch: i64) -> Result<bool, StoreError> {
+    let (mut act, mut in_force) = (batch, true);
+    let mut query = db.prepare_cached(UNDONE_BY)?;
+    while let Some(undoing) = query.query_row([act], |row| row.get(0)).optional()? {
+        (act, in_force) = (undoing, !in_force);
+    }
+    Ok(in_force)
+}
+
+/// Can it be undone now: is it in force, and does anything of it still hold?
 fn can_be_undone(db: &Connection, batch: i64) -> Result<bool, StoreError> {
+    if !in_force(db, batch)? {
+        return Ok(false);
+    }
     for row in done(db, batch)? {
         if holds(db, &row)? {
             return Ok(true);

@@ -117,3 +117,17 @@ proptest! {
         prop_assert!(store.verify().unwrap().is_sound());
     }
 }
+
+#[test]
+fn a_removal_that_was_undone_and_done_again_can_be_undone_again() {
+    let (store, me) = with_animal();
+    store.append(&[NewRecord::new(id(100), weighing("2026-02-01", 100.0)).about(me)], &stamp()).unwrap();
+    store.remove(&[id(100)], "a slip", &stamp()).unwrap();
+    for (undoes, left) in
+        [(true, vec![100.0]), (false, vec![]), (true, vec![100.0]), (false, vec![]), (true, vec![100.0])]
+    {
+        let act = if undoes { store.last_act(None) } else { store.last_undone(None) }.unwrap().unwrap();
+        store.undo(&act, &stamp()).unwrap();
+        assert_eq!(masses(&store, me), left);
+    }
+}
