@@ -11,7 +11,7 @@ use units::Moment;
 use crate::answer::{AgeDays, Evidence};
 use crate::draft::seen;
 use crate::lines;
-use crate::view::{grams, plural};
+use crate::view::{grams, metres, plural};
 
 /// A record that was set aside.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,6 +94,13 @@ pub fn set_aside<'a>(
         }
     }
 
+    let lengths = lengths_that_cannot_be(profile, &line);
+    if !lengths.is_empty() {
+        let owned = line.to_mut();
+        owned.measurements.retain(|one| !lengths.iter().any(|off| off.records.iter().any(|seen| seen.key == one.key)));
+        suspects.extend(lengths);
+    }
+
     let heavier: Vec<(usize, Suspect)> = heavier_than_the_animal(&line);
     if !heavier.is_empty() {
         let owned = line.to_mut();
@@ -152,6 +159,32 @@ fn masses_that_cannot_be(
         };
         let says =
             format!("{} is no mass that an animal of its kind can have ({kind} {}).", grams(one.mass_g), grams(than));
+        found.push(Suspect { says, records: vec![seen(one)] });
+    }
+    found
+}
+
+/// Lengths far above the longest of its kind, or far below a newborn's: inches, millimetres, or a slip of the pen.
+fn lengths_that_cannot_be(profile: &Profile, line: &Timeline) -> Vec<Suspect> {
+    if profile.general {
+        return Vec::new();
+    }
+    let size = &profile.size;
+    let adult = [&size.adult_length_m_female, &size.adult_length_m_male, &size.adult_length_m_any];
+    let longest_m = adult.into_iter().flatten().map(|figure| figure.high).fold(0.0, f64::max);
+    let newborn_m = size.neonate_length_m.iter().map(|figure| figure.low).fold(f64::INFINITY, f64::min);
+    let (least, most) = (lines::low("length_cannot_be").value, lines::high("length_cannot_be").value);
+    let mut found = Vec::new();
+    for one in &line.measurements {
+        let Some(length_m) = one.total_length_cm.or(one.snout_vent_cm).map(|cm| cm / 100.0) else { continue };
+        let (than, kind) = if 0.0 < longest_m && most * longest_m < length_m {
+            (longest_m, "the longest of its kind measure about")
+        } else if one.total_length_cm.is_some() && newborn_m.is_finite() && length_m < least * newborn_m {
+            (newborn_m, "newborns measure about")
+        } else {
+            continue;
+        };
+        let says = format!("A length of {} cannot be: {kind} {}.", metres(length_m), metres(than));
         found.push(Suspect { says, records: vec![seen(one)] });
     }
     found
@@ -261,5 +294,20 @@ mod tests {
             assert!(said.contains(words), "{said}");
         }
         assert!(twice("2027-06-12").finding(Code::RecordSuspect).is_none());
+    }
+
+    #[test]
+    fn a_length_that_no_animal_of_its_kind_has_is_asked_about() {
+        // Amazon tree boa: the longest of its profile, and twice that.
+        let profile = species::library().profile("amazon_tree_boa").unwrap();
+        let longest = profile.size.adult_length_m_any.iter().map(|figure| figure.high).fold(0.0, f64::max);
+        for (times, is_slip) in [(1.0, false), (1.99, false), (2.01, true)] {
+            let answer = answer(&format!(
+                "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"amazon_tree_boa\"\n[[measurement]]\nat = \"2027-06-01\"\ntotal_length_cm = {}\n",
+                100.0 * longest * times
+            ));
+            assert_eq!(answer.finding(Code::RecordSuspect).is_some(), is_slip, "{times} times the longest");
+            assert!(!is_slip || answer.finding(Code::TwoPersonHandling).is_none(), "nothing rests on it");
+        }
     }
 }

@@ -2,7 +2,7 @@
 //! past that is said to come, no word that is avoided.
 
 use care::Answer;
-use care::answer::{Action, Code, Due, Evidence, Hold, Severity, State, Task};
+use care::answer::{Code, Due, Evidence, Hold, Severity, State, Task};
 use records::choice::Choice;
 use records::facts::Kind;
 
@@ -42,7 +42,8 @@ fn findings(answer: &Answer, faults: &mut Vec<String>) {
             faults.push(format!("{code} has the value {:?}", found.value));
         }
         let calls = ["veterinarian", "now", "at once"].iter().any(|word| found.does.contains(word));
-        if Severity::Vet <= found.severity && !calls {
+        // An animal that got away is searched for first.
+        if Severity::Vet <= found.severity && !calls && code != Code::Escape {
             faults.push(format!("{code} is {} and calls nobody: {}", found.severity, found.does));
         }
     }
@@ -85,23 +86,13 @@ fn rules(hold: &Hold) -> Vec<&'static str> {
     hold.because.iter().map(|one| one.rule).collect()
 }
 
-/// What a task does to the animal: it waits for a hold on it.
-fn needs(task: Task) -> &'static [Action] {
-    match task {
-        Task::OfferMeal => &[Action::OfferMeal],
-        Task::Handle | Task::Measure => &[Action::Handle],
-        Task::FullClean => &[Action::FullClean, Action::Move],
-        _ => &[],
-    }
-}
-
 fn tasks(answer: &Answer, faults: &mut Vec<String>) {
     for due in &answer.due {
         let task = due.task;
         if answer.at < due.from {
             faults.push(format!("{task} is due and lies ahead (rule {})", due.rule));
         }
-        if let Some(action) = needs(task).iter().find(|action| answer.hold(**action).is_some()) {
+        if let Some(action) = task.needs().iter().find(|action| answer.hold(**action).is_some()) {
             faults.push(format!("{task} is due although {action} is held"));
         }
         if 1 < answer.due.iter().filter(|one| one.task == task).count() {
@@ -113,7 +104,7 @@ fn tasks(answer: &Answer, faults: &mut Vec<String>) {
         if ahead.from <= answer.at {
             faults.push(format!("{task} is said to come and is past (rule {rule})"));
         }
-        for action in needs(task) {
+        for action in task.needs() {
             let until = answer.hold(*action).and_then(|hold| hold.until);
             if until.is_some_and(|until| ahead.from < until) {
                 faults.push(format!("{task} lies ahead before the hold on {action} ends (rule {rule})"));

@@ -10,7 +10,7 @@ pub const RULE: Rule = Rule {
     key: "record-suspect",
     says: "A record that cannot be true beside another is set aside and asked about.",
     because: "A slip of the pen must not lead to a wrong answer.",
-    sources: &["record_set_aside"],
+    sources: &["record_set_aside", "length_cannot_be"],
     check,
 };
 
