@@ -93,6 +93,6 @@ pub fn looks_like_fahrenheit(reading: &Reading) -> bool {
 /// Could temperature and humidity stand in each other's place? So it may be when the temperature is too hot to live
 /// in and the humidity would be a usual temperature.
 pub fn may_be_swapped(reading: &Reading) -> bool {
-    let hot = reading.temperature_c.is_some_and(|degrees| TOO_HOT_TO_LIVE_IN_C <= degrees && degrees <= 100.0);
+    let hot = reading.temperature_c.is_some_and(|degrees| (TOO_HOT_TO_LIVE_IN_C..=100.0).contains(&degrees));
     hot && reading.humidity_pct.is_some_and(|percent| USUAL_C.contains(&percent))
 }

@@ -123,6 +123,11 @@ fn round(mass_g: f64) -> f64 {
     if mass_g < 20.0 { (mass_g * 10.0).round() / 10.0 } else { mass_g.round() }
 }
 
+/// Are its meals small on purpose: after one that came up, or after long without?
+pub fn needs_small_meals(view: &View<'_>) -> bool {
+    is_in_ramp(view) || needs_gentle_start(view)
+}
+
 /// Among the first three meals after one that came up?
 fn is_in_ramp(view: &View<'_>) -> bool {
     let Some((meal, _)) = view.last_regurgitation() else { return false };

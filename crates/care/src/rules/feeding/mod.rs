@@ -10,6 +10,7 @@ mod ration;
 mod refusals;
 mod regurgitation;
 mod starters;
+mod too_little;
 
 use super::Rule;
 
@@ -33,4 +34,6 @@ pub const LIST: &[Rule] = &[
     prey_quality::OLD,
     prey_quality::UNCONFIRMED,
     ration::RULE,
+    too_little::STEP_UP,
+    too_little::RATION_LOW,
 ];

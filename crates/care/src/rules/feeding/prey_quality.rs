@@ -139,10 +139,16 @@ fn live(view: &View<'_>, draft: &mut Draft) {
         .collect();
     let Some(newest) = last.first() else { return };
     let line = lines::low("live_prey_watched");
-    let unwatched = last.iter().find(|meal| meal.minutes_left.is_some_and(|minutes| line.value < minutes));
-    let (severity, says) = match unwatched {
-        Some(meal) => {
-            let minutes = meal.minutes_left.unwrap_or_default();
+    let alone = |meal: &Entry<Meal>| match meal.minutes_left {
+        Some(minutes) => line.value < minutes,
+        None => matches!(meal.outcome, Outcome::Left | Outcome::Unseen),
+    };
+    let unwatched = last.iter().find(|meal| alone(meal));
+    let (severity, says) = match unwatched.map(|meal| (meal, meal.minutes_left)) {
+        Some((meal, None)) => {
+            (Severity::Act, format!("Live prey was left with the animal on {}.", view.date_of(meal.at)))
+        }
+        Some((meal, Some(minutes))) => {
             let long =
                 if 120.0 <= minutes { format!("{:.0} hours", minutes / 60.0) } else { format!("{minutes:.0} minutes") };
             (Severity::Act, format!("Live prey was with the animal for {long} on {}.", view.date_of(meal.at)))
@@ -360,11 +366,16 @@ mod tests {
 
     #[test]
     fn live_prey_is_a_word_and_left_alone_it_is_more() {
-        for (minutes, severity) in
-            [("", Severity::Note), ("minutes_left = 15", Severity::Note), ("minutes_left = 16", Severity::Act)]
-        {
-            let answer = meal(&format!("outcome = \"refused\"\nstate = \"live\"\n{minutes}"));
-            assert_eq!(answer.finding(Code::LivePrey).unwrap().severity, severity, "{minutes}");
+        for (outcome, minutes, severity) in [
+            ("refused", "", Severity::Note),
+            ("refused", "minutes_left = 15", Severity::Note),
+            ("refused", "minutes_left = 16", Severity::Act),
+            ("left", "", Severity::Act),
+            ("unseen", "", Severity::Act),
+            ("left", "minutes_left = 10", Severity::Note),
+        ] {
+            let answer = meal(&format!("outcome = \"{outcome}\"\nstate = \"live\"\n{minutes}"));
+            assert_eq!(answer.finding(Code::LivePrey).unwrap().severity, severity, "{outcome} {minutes}");
         }
     }
 
