@@ -1,1 +1,1 @@
-//! browser-tests
+//! Tests of the page in a browser; nothing else is here.
