@@ -314,7 +314,11 @@ fn bulk(places: &[&Place], new_id: &mut dyn FnMut() -> String) -> Vec<Bulk> {
         if open.len() < 2 {
             continue;
         }
-        let all = if open.len() == places.len() { "everywhere".to_owned() } else { format!("in {}", wording::counted(open.len(), "place", "places")) };
+        let all = if open.len() == places.len() {
+            "everywhere".to_owned()
+        } else {
+            format!("in {}", wording::counted(open.len(), "place", "places"))
+        };
         let ids: Vec<String> = open.iter().map(|_| new_id()).collect();
         out.push(Bulk {
             task: chore.key(),

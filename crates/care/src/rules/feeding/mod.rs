@@ -12,6 +12,8 @@ mod regurgitation;
 mod starters;
 mod too_little;
 
+pub use regurgitation::rested_from;
+
 use super::Rule;
 
 /// The rules of this group, in the order in which they run.

@@ -1,6 +1,8 @@
 //! A meal came up.
 
-use records::facts::{Outcome, SignKind, Stage};
+use records::facts::{Meal, Outcome, SignKind, Stage};
+use records::timeline::Entry;
+use units::{Moment, When};
 
 use crate::answer::{Action, Code, Finding, Severity, State};
 use crate::draft::{Draft, Strength, seen};
@@ -34,14 +36,27 @@ fn rest_days(view: &View<'_>, is_second: bool) -> crate::draft::Line {
     }
 }
 
+/// Meals that came up so shortly before the last one that it counts as a second time.
+fn shortly_before<'v>(view: &'v View<'_>, last: &Entry<Meal>, up: When) -> Vec<&'v Entry<Meal>> {
+    let within = lines::low("regurgitation_repeated_within").value;
+    let came_up = |one: &&Entry<Meal>| one.outcome == Outcome::Regurgitated && one.key != last.key;
+    view.line.meals.iter().filter(came_up).filter(|one| up.from.days_since(one.at.from) <= within).collect()
+}
+
+/// The end of the rest after the last meal that came up.
+pub fn rested_from(view: &View<'_>) -> Option<Moment> {
+    let (meal, up) = view.last_regurgitation()?;
+    let is_second = !shortly_before(view, meal, up).is_empty();
+    Some(up.to.plus_days(rest_days(view, is_second).value))
+}
+
 fn check(view: &View<'_>, draft: &mut Draft) {
     let Some((meal, up)) = view.last_regurgitation() else { return };
-    let all: Vec<_> = view.line.meals.iter().filter(|one| one.outcome == Outcome::Regurgitated).collect();
+    let all = view.line.meals.iter().filter(|one| one.outcome == Outcome::Regurgitated).count();
     let within = lines::low("regurgitation_repeated_within");
-    let others: Vec<_> =
-        all.iter().filter(|one| one.key != meal.key && up.from.days_since(one.at.from) <= within.value).collect();
+    let others = shortly_before(view, meal, up);
     let is_second = !others.is_empty();
-    let third_ever = 3 <= all.len();
+    let third_ever = 3 <= all;
     let rest = rest_days(view, is_second);
     let until = up.to.plus_days(rest.value);
     if until <= view.now {
@@ -79,8 +94,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         view.date(until)
     );
     if is_second || third_ever {
-        let says =
-            format!("A meal came up on {}, not for the first time: {} in all on record.", view.date_of(up), all.len());
+        let says = format!("A meal came up on {}, not for the first time: {} in all on record.", view.date_of(up), all);
         let does = "Call a reptile veterinarian before the next meal, and keep what came up in a bag in the refrigerator for the visit.";
         let records = others.iter().map(|one| seen(one)).chain([seen(meal)]);
         draft.find(
@@ -102,11 +116,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     draft.find(finding);
 }
 
-fn severity(
-    view: &View<'_>,
-    meal: &records::timeline::Entry<records::facts::Meal>,
-    up: units::When,
-) -> (Severity, &'static str) {
+fn severity(view: &View<'_>, meal: &Entry<Meal>, up: When) -> (Severity, &'static str) {
     let limp =
         |sign: SignKind| matches!(sign, SignKind::Limp | SignKind::Weak | SignKind::Lethargic | SignKind::NoMovement);
     let signs_since =

@@ -9,6 +9,7 @@ use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
 use crate::rules::Rule;
 use crate::rules::arrival::arrived;
+use crate::rules::feeding::rested_from;
 use crate::view::{View, number};
 
 /// When the next meal stands.
@@ -85,6 +86,10 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
         }
     }
     if let Some((meal, up)) = view.last_regurgitation().filter(|(meal, _)| view.days_since(meal.at) <= 90.0) {
+        if let Some(rested) = rested_from(view).filter(|rested| last.at.from < up.from && from < *rested) {
+            from = rested;
+            why.push_str("; a meal came up since, and the gut has rested");
+        }
         let since = view.line.meals.iter().filter(|one| up.to <= one.at.from && one.was_eaten()).count();
         let gap = lines::low("feed_regurgitation_gap").value;
         let again = view.day_of(last.at.from.plus_days(gap));
@@ -295,6 +300,20 @@ mod tests {
                 "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\narrived = \"2027-05-01\"\n"
             );
             assert_eq!(answer(&text).due(Task::OfferMeal).is_some(), due, "{at}");
+        }
+    }
+
+    #[test]
+    fn after_one_that_came_up_the_next_is_due_when_the_gut_has_rested() {
+        let up = format!(
+            "{FED}[[meal]]\nat = \"2027-05-15T20:00\"\noutcome = \"regurgitated\"\nregurgitated_at = \"2027-05-17T06:00\"\n"
+        );
+        for (at, due) in [("2027-05-31T05:59", false), ("2027-05-31T06:00", true)] {
+            assert_eq!(
+                adult_corn(at, &up).due(Task::OfferMeal).map(|due| due.from),
+                due.then(|| moment("2027-05-31T06:00")),
+                "{at}"
+            );
         }
     }
 }
