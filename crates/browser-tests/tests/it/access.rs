@@ -109,11 +109,13 @@ async fn no_page_keeps_anyone_out() {
     }
     browser.go(&at("/what-if?example=slow-loss")).await;
     browser.tap_button("form.form", "Answer").await;
+    browser.says(&["Bramble"]).await;
     check(&browser, "what-if with an answer", &mut faults).await;
     browser.go(&animal).await;
     browser.ask(OPEN).await;
     browser.fill(FAULT[0], FAULT[1]).await;
     browser.tap_button("form[action$='/log/weighing'] .buttons", "Write the weight down").await;
+    browser.says(&["Nothing was written down yet"]).await;
     check(&browser, "a form with a fault", &mut faults).await;
     assert!(faults.is_empty(), "{}", faults.join("\n"));
     browser.close().await;
@@ -148,6 +150,7 @@ async fn a_strip_begins_with_today_in_view() {
     let browser = Browser::open(Look { script: false, ..PHONE }).await;
     browser.go(&format!("{}/animals", household.address)).await;
     browser.tap(".list h2 a").await;
+    browser.says(&["Life strip"]).await;
     let line = browser.find(".wide.phone line.today").await;
     let rect = line.rect().await.unwrap();
     assert!(0.0 < rect.x && rect.x < 390.0, "today is at {} px", rect.x);

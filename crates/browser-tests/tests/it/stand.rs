@@ -3,6 +3,7 @@
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
+use std::time::Duration;
 
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -152,14 +153,28 @@ impl Browser {
         self.driver.goto(address).await.unwrap();
     }
 
-    /// The text of the whole page.
+    /// The text of the whole page; empty while one page gives way to the next.
     pub async fn words(&self) -> String {
-        let body = self.driver.find(By::Tag("body")).await.unwrap();
-        body.text().await.unwrap().replace('\u{a0}', " ")
+        let Ok(body) = self.driver.find(By::Tag("body")).await else { return String::new() };
+        body.text().await.unwrap_or_default().replace('\u{a0}', " ")
+    }
+
+    /// Waits until the page says all of this, and gives its text.
+    pub async fn says(&self, wanted: &[&str]) -> String {
+        const TRIES: usize = 100;
+        let mut words = String::new();
+        for _ in 0..TRIES {
+            words = self.words().await;
+            if wanted.iter().all(|one| words.contains(one)) {
+                return words;
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+        panic!("the page does not say {wanted:?}: {words}");
     }
 
     pub async fn find(&self, css: &str) -> WebElement {
-        self.driver.find(By::Css(css)).await.unwrap_or_else(|_| panic!("nothing on the page is {css}"))
+        self.driver.find(By::Css(css)).await.unwrap_or_else(|error| panic!("nothing on the page is {css}: {error}"))
     }
 
     pub async fn tap(&self, css: &str) {
