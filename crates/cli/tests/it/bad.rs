@@ -80,7 +80,7 @@ fn what_is_odd_is_asked_about_and_kept_after_a_yes() {
     assert_eq!(home.records_of("Fern", "meal").len(), 0);
     home.does("log meal Fern taken --mass-g 600 --yes");
     assert_eq!(home.records_of("Fern", "meal").len(), 1);
-    home.does("log meal Fern taken --mass-g 25");
+    home.does("log meal Fern taken --mass-g 25 --yes");
     let held = home.ends(4, "log handling Fern 10");
     assert!(held.starts_with("question: handling was held on "), "{held}");
     home.does("log shed Fern");
