@@ -4,7 +4,7 @@
 //! disk, the network, SQL or HTML. No threshold stands here: species' values come from the profile, general ones are
 //! asked for by name ([`lines`]), both with their source.
 //!
-//! Start with [`assess`], then one file of [`rules`]: each rule says what it holds, why, from where, and is tested
+//! Start with [`assess()`], then one file of [`rules`]: each rule says what it holds, why, from where, and is tested
 //! at, below and above its threshold.
 
 pub mod age;

@@ -1,7 +1,7 @@
 //! The local page: addresses, forms, and the desk behind them.
 //!
 //! A handler parses, asks the desk, keeps, answers; no SQL, no threshold, no HTML and no wording of findings stands
-//! here. Calls to the desk run on threads for blocking work ([`app::App::run`]).
+//! here. Calls to the desk run on threads for blocking work (`app::App::run`).
 //!
 //! Start with [`desk`], which pages and commands share; then [`router`], the addresses; then `log.rs`, the way from a
 //! form to a record.
