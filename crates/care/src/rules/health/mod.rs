@@ -206,7 +206,6 @@ mod tests {
         for (sign, code, last, first_free) in [
             ("wheezing", Code::Breathing, "2027-04-15T23:59", "2027-04-16T00:00"),
             ("mites-seen", Code::Mites, "2027-05-31T23:59", "2027-06-01T00:00"),
-            ("wound", Code::Injury, "2027-05-31T23:59", "2027-06-01T00:00"),
         ] {
             for (at, stands) in [(last, true), (first_free, false)] {
                 let text = format!(
@@ -215,6 +214,18 @@ mod tests {
                 assert_eq!(answer(&text).finding(code).is_some(), stands, "{sign} at {at}");
                 let gone = format!("{text}cleared_at = \"2027-04-09\"\n");
                 assert!(answer(&gone).finding(code).is_none(), "{sign}, noted as gone");
+            }
+        }
+    }
+
+    #[test]
+    fn a_wound_stands_until_it_is_noted_as_healed() {
+        for sign in ["wound", "bite-wound"] {
+            for (cleared, stands) in [("", true), ("cleared_at = \"2028-03-31\"\n", false)] {
+                let text = format!(
+                    "at = \"2028-04-01T12:00\"\n[animal]\nspecies = \"corn_snake\"\n[[sign]]\nat = \"2027-04-01\"\nsign = \"{sign}\"\n{cleared}"
+                );
+                assert_eq!(answer(&text).finding(Code::Injury).is_some(), stands, "{sign} {cleared}");
             }
         }
     }
