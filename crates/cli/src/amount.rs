@@ -1,13 +1,12 @@
 //! Amounts and dates as people type them: `24g`, `0.9oz`, `88F`, `48in`, `yesterday`.
 //!
 //! A bare number is in the unit that its field names (`mass_g`, `set_c`); another unit is written with the number. It
-//! is turned into the unit of the field here and nowhere else, and what was kept is always shown.
+//! is turned into the unit of the field as on the page, and what was kept is always shown.
 
 use records::Fault;
 use records::fields::read_number;
-use units::length::CENTIMETRES_PER_INCH;
-use units::mass::{GRAMS_PER_OUNCE, GRAMS_PER_POUND};
-use units::{Celsius, Moment, Zone};
+use units::{Moment, Zone};
+use web::amount::{converted, rounded, split};
 
 /// What a field measures, told by the end of its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,30 +47,16 @@ impl Quantity {
         }
     }
 
-    /// The value in the field's own unit; `None` when the unit is none of this quantity.
-    fn convert(self, number: f64, unit: &str) -> Option<f64> {
-        let unit = unit.trim_start_matches('°').to_lowercase();
-        let times = |factor: f64| Some(number * factor);
-        match (self, unit.as_str()) {
-            (Quantity::Mass, "g" | "gram" | "grams") => Some(number),
-            (Quantity::Mass, "kg") => times(1000.0),
-            (Quantity::Mass, "oz") => times(GRAMS_PER_OUNCE),
-            (Quantity::Mass, "lb" | "lbs") => times(GRAMS_PER_POUND),
-            (Quantity::Temperature, "c") => Some(number),
-            (Quantity::Temperature, "f") => Celsius::from_fahrenheit(number).map(Celsius::degrees),
-            (Quantity::Length, "cm") => Some(number),
-            (Quantity::Length, "mm") => times(0.1),
-            (Quantity::Length, "m") => times(100.0),
-            (Quantity::Length, "in" | "\"" | "inch" | "inches") => times(CENTIMETRES_PER_INCH),
-            (Quantity::Length, "ft" | "'" | "foot" | "feet") => times(12.0 * CENTIMETRES_PER_INCH),
-            (Quantity::Share, "%") => Some(number),
-            (Quantity::Minutes, "min" | "minutes") | (Quantity::Hours, "h" | "hours") => Some(number),
-            (Quantity::Minutes, "h" | "hours") => times(60.0),
-            (Quantity::Minutes, "d" | "days") => times(1440.0),
-            (Quantity::Hours, "min" | "minutes") => times(1.0 / 60.0),
-            (Quantity::Hours, "d" | "days") => times(24.0),
-            (Quantity::Power, "w" | "watts") => Some(number),
-            _ => None,
+    /// The unit of its fields.
+    fn unit(self) -> &'static str {
+        match self {
+            Quantity::Mass => "g",
+            Quantity::Temperature => "°C",
+            Quantity::Length => "cm",
+            Quantity::Share => "%",
+            Quantity::Minutes => "min",
+            Quantity::Hours => "h",
+            Quantity::Power => "W",
         }
     }
 }
@@ -84,10 +69,8 @@ pub fn stored(key: &str, text: &str) -> Result<String, Fault> {
     if text.is_empty() || read_number(text).is_some() {
         return Ok(text.to_owned());
     }
-    let is_of_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '-' | '+');
-    let (digits, unit) = text.split_at(text.find(|letter| !is_of_number(letter)).unwrap_or(text.len()));
-    let Some(number) = read_number(digits) else { return Ok(text.to_owned()) };
-    match quantity.convert(number, unit.trim()) {
+    let Some((number, sign)) = split(text) else { return Ok(text.to_owned()) };
+    match converted(number, sign, quantity.unit()) {
         Some(value) => Ok(rounded(value)),
         None => Err(Fault::new(
             format!("`{text}` has no unit that fits `{key}`"),
@@ -95,11 +78,6 @@ pub fn stored(key: &str, text: &str) -> Result<String, Fault> {
             format!("write the number alone, or with {}", quantity.units()),
         )),
     }
-}
-
-/// To a thousandth: finer than any scale or thermometer in a household.
-fn rounded(value: f64) -> String {
-    ((value * 1000.0).round() / 1000.0).to_string()
 }
 
 /// Is this the name of a field that holds a date (or several)?

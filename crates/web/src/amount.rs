@@ -5,6 +5,13 @@ use units::Celsius;
 use units::length::CENTIMETRES_PER_INCH;
 use units::mass::{GRAMS_PER_OUNCE, GRAMS_PER_POUND};
 
+/// A number and the sign of its unit, as typed together: `0.9oz`; `None` where the text does not begin with a number.
+pub fn split(text: &str) -> Option<(f64, &str)> {
+    let is_of_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '-' | '+');
+    let (digits, sign) = text.split_at(text.find(|letter| !is_of_number(letter)).unwrap_or(text.len()));
+    Some((read_number(digits)?, sign.trim()))
+}
+
 /// The number that a text holds, in the unit of the field. What is no number with a known sign stays as it was typed,
 /// so that it is refused with its own words.
 pub(crate) fn in_unit(text: &str, unit: &str) -> String {
@@ -12,26 +19,32 @@ pub(crate) fn in_unit(text: &str, unit: &str) -> String {
     if text.is_empty() || read_number(text).is_some() {
         return text.to_owned();
     }
-    let is_of_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '-' | '+');
-    let (digits, sign) = text.split_at(text.find(|letter| !is_of_number(letter)).unwrap_or(text.len()));
-    let value = read_number(digits).and_then(|number| converted(number, sign.trim(), unit));
-    value.map_or_else(|| text.to_owned(), |value| ((value * 1000.0).round() / 1000.0).to_string())
+    let value = split(text).and_then(|(number, sign)| converted(number, sign, unit));
+    value.map_or_else(|| text.to_owned(), rounded)
 }
 
-fn converted(number: f64, sign: &str, unit: &str) -> Option<f64> {
+/// To a thousandth: finer than any scale or thermometer in a household.
+pub fn rounded(value: f64) -> String {
+    ((value * 1000.0).round() / 1000.0).to_string()
+}
+
+/// A number with the sign of its unit in the unit of the field; `None` when it is a unit of something else.
+pub fn converted(number: f64, sign: &str, unit: &str) -> Option<f64> {
     let sign = sign.trim_start_matches('°').to_lowercase();
     let factor = match (unit, sign.as_str()) {
         ("°C", "f") => return Celsius::from_fahrenheit(number).map(Celsius::degrees),
-        ("°C", "c") | ("g", "g" | "gram" | "grams") | ("cm", "cm") | ("%", "%") | ("W", "w") => 1.0,
-        ("min", "min") | ("h", "h") | ("months", "months") => 1.0,
+        ("°C", "c") | ("g", "g" | "gram" | "grams") | ("cm", "cm") | ("%", "%") | ("W", "w" | "watts") => 1.0,
+        ("min", "min" | "minutes") | ("h", "h" | "hours") | ("months", "months") => 1.0,
         ("g", "kg") => 1000.0,
         ("g", "oz") => GRAMS_PER_OUNCE,
         ("g", "lb" | "lbs") => GRAMS_PER_POUND,
         ("cm", "mm") => 0.1,
         ("cm", "m") => 100.0,
         ("cm", "in" | "\"" | "inch" | "inches") => CENTIMETRES_PER_INCH,
-        ("cm", "ft" | "'" | "feet") => 12.0 * CENTIMETRES_PER_INCH,
-        ("min", "h") => 60.0,
+        ("cm", "ft" | "'" | "foot" | "feet") => 12.0 * CENTIMETRES_PER_INCH,
+        ("min", "h" | "hours") => 60.0,
+        ("min", "d" | "days") => 1440.0,
+        ("h", "min" | "minutes") => 1.0 / 60.0,
         ("h", "d" | "days") => 24.0,
         ("months", "years" | "y") => 12.0,
         _ => return None,

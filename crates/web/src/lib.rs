@@ -1,13 +1,13 @@
 //! The local page: addresses, forms, and the desk behind them.
 //!
 //! A handler parses, asks the desk, keeps, answers; no SQL, no threshold, no HTML and no wording of findings stands
-//! here. Calls to the desk run on threads for blocking work (`app::App::run`).
+//! here. Calls to the desk run on threads for blocking work (`App::run`).
 //!
 //! Start with [`desk`], which pages and commands share; then [`router`], the addresses; then `log.rs`, the way from a
 //! form to a record.
 
 mod ahead;
-mod amount;
+pub mod amount;
 mod animals;
 mod app;
 mod asked;
@@ -52,6 +52,7 @@ pub fn router(app: App, hosts: Hosts) -> Router {
         .route("/enclosures/{id}", get(enclosures::page))
         .route("/enclosures/{id}/log/{kind}", get(log::enclosure_form).post(log::enclosure))
         .route("/household", get(household::page))
+        .route("/household/zone", post(household::zone))
         .route("/household/writer", post(household::writer))
         .route("/household/log/{kind}", get(log::household_form).post(log::household))
         .route("/freezer", get(freezer::page))
