@@ -40,7 +40,7 @@ pub fn stage(
     let told = case.animal.stage;
     let age_d = age.map(AgeDays::middle);
     let stage = told.or_else(|| {
-        let by_size = by_mass(masses, profile, now).or_else(|| by_length(case, line, profile));
+        let by_size = by_mass(masses, profile, case.animal.sex, now).or_else(|| by_length(case, line, profile));
         let by_age = age_d.map(|age| by_age(profile, age));
         match (by_size, by_age) {
             // A small animal that is years old is a small adult; a large one is no longer what its age says.
@@ -80,12 +80,17 @@ fn by_age(profile: &Profile, age_d: f64) -> Stage {
     }
 }
 
-/// By body mass, while a weighing is recent enough to stand for today.
-fn by_mass(masses: &Masses, profile: &Profile, now: Moment) -> Option<Stage> {
+/// By body mass, while a weighing is recent enough to stand for today. The masses of the stages are those of both
+/// sexes: a male of a kind whose males stay small is grown by the figure for males.
+fn by_mass(masses: &Masses, profile: &Profile, sex: Option<Sex>, now: Moment) -> Option<Stage> {
     let recent_d = lines::high("mass_stands_for").value;
     let last = masses.last()?;
     if recent_d < now.days_since(last.at) {
         return None;
+    }
+    let male = profile.size.adult_mass_g_male.first().filter(|_| sex == Some(Sex::Male));
+    if male.is_some_and(|male| male.low <= last.mass_g) {
+        return Some(Stage::Adult);
     }
     let upper = |feeding: &Option<species::Feeding>| {
         feeding.as_ref().and_then(|stage| stage.stage_mass_g).map(|(_, high)| high)
@@ -134,5 +139,78 @@ fn by_sex(sex: Option<Sex>, female: &Figures, male: &Figures, any: &Figures) -> 
             (Some(female), Some(male)) => Some((female + male) / 2.0),
             _ => middle(any),
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::answer;
+
+    fn stage_of(animal: &str, rest: &str) -> Option<Stage> {
+        answer(&format!("at = \"2027-06-15T19:00\"\n[animal]\n{animal}\n{rest}")).stage
+    }
+
+    fn weighed(mass: f64) -> String {
+        format!("[[weighing]]\nat = \"2027-06-10\"\nmass_g = {mass}\n")
+    }
+
+    #[test]
+    fn the_keepers_word_comes_first_and_nothing_tells_nothing() {
+        let corn = "species = \"corn_snake\"";
+        assert_eq!(stage_of(corn, ""), None);
+        assert_eq!(stage_of(&format!("{corn}\nstage = \"juvenile\"\nhatched = \"2015\""), ""), Some(Stage::Juvenile));
+    }
+
+    #[test]
+    fn by_mass_of_the_profile_unless_its_years_say_more() {
+        // corn snake: hatchling to 33 g, juvenile to 112 g, subadult to 319 g
+        for (mass, stage) in [
+            (32.0, Stage::Hatchling),
+            (34.0, Stage::Juvenile),
+            (120.0, Stage::Subadult),
+            (318.0, Stage::Subadult),
+            (320.0, Stage::Adult),
+        ] {
+            assert_eq!(stage_of("species = \"corn_snake\"", &weighed(mass)), Some(stage), "{mass} g");
+        }
+        let old = "species = \"corn_snake\"\nhatched = \"2021\"";
+        assert_eq!(stage_of(old, &weighed(200.0)), Some(Stage::Adult), "years old and small is a small adult");
+        let stunted = "species = \"corn_snake\"\nhatched = \"2026-06\"";
+        assert_eq!(
+            stage_of(stunted, &weighed(20.0)),
+            Some(Stage::Juvenile),
+            "a year old is no hatchling, however small"
+        );
+    }
+
+    #[test]
+    fn a_male_of_a_kind_whose_males_stay_small_is_grown_by_the_figure_for_males() {
+        // Kenyan sand boa: grown males weigh from 70 g, the stage by both sexes ends at 154 g
+        for (sex, mass, stage) in
+            [("male", 71.0, Stage::Adult), ("male", 69.0, Stage::Subadult), ("female", 71.0, Stage::Subadult)]
+        {
+            let animal = format!("species = \"kenyan_sand_boa\"\nsex = \"{sex}\"");
+            assert_eq!(stage_of(&animal, &weighed(mass)), Some(stage), "{sex} of {mass} g");
+        }
+    }
+
+    #[test]
+    fn by_age_where_nothing_was_weighed_or_measured() {
+        for (hatched, stage) in [
+            ("2027-02-01", Stage::Hatchling),
+            ("2026-10-01", Stage::Juvenile),
+            ("2022", Stage::Adult),
+            ("2008", Stage::Aged),
+        ] {
+            let animal = format!("species = \"corn_snake\"\nhatched = \"{hatched}\"");
+            assert_eq!(stage_of(&animal, ""), Some(stage), "{hatched}");
+        }
+    }
+
+    #[test]
+    fn a_slip_of_the_scale_makes_no_stage() {
+        let slip = format!("{}[[weighing]]\nat = \"2027-06-14\"\nmass_g = 45\n", weighed(450.0));
+        assert_eq!(stage_of("species = \"corn_snake\"", &slip), Some(Stage::Adult));
     }
 }

@@ -104,18 +104,21 @@ fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
     if view.stage.is_none() {
         draft.assume("Its stage is not known: an adult's intervals and a young one's holds serve.");
     }
-    let gone = view.is_dead() || view.missing_since().is_some();
+    let gone = view.is_dead() || view.missing_since().is_some() || view.is_elsewhere();
+    // Of a stay the end is known, and what comes after it.
+    let back = view.stay().map(|stay| stay.ends()).filter(|_| !view.is_dead() && view.missing_since().is_none());
     if gone {
         draft.due.clear();
-        draft.ahead.clear();
+        draft.ahead.retain(|ahead| back.is_some_and(|back| back <= ahead.from));
     }
     await_holds(&mut draft, &holds);
     draft.findings.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.code.cmp(&b.code)));
     draft.due.sort_by_key(|due| (due.task != Task::GiveTreatment, due.from));
     draft.ahead.sort_by_key(|due| due.from);
     draft.missing.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    let nobody_to_ask_for = view.is_dead() || (view.is_elsewhere() && back.is_none());
     let missing: Vec<Missing> =
-        if view.is_dead() { Vec::new() } else { draft.missing.iter().map(|(_, what)| *what).collect() };
+        if nobody_to_ask_for { Vec::new() } else { draft.missing.iter().map(|(_, what)| *what).collect() };
     let (at, zone, stage, age_days) = (view.now, view.zone.clone(), view.stage, view.age);
     Answer {
         at,
@@ -131,7 +134,7 @@ fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
         ahead: draft.ahead,
         findings: draft.findings,
         prey,
-        forecasts: if gone { Forecasts::default() } else { forecasts },
+        forecasts: if gone && back.is_none() { Forecasts::default() } else { forecasts },
         missing,
         assumed: draft.assumed,
     }

@@ -276,6 +276,23 @@ impl<'a> View<'a> {
         self.death().is_some()
     }
 
+    /// The planned stay with somebody else that runs now.
+    pub fn stay(&self) -> Option<&Entry<records::facts::Planned>> {
+        self.line
+            .planned
+            .iter()
+            .find(|plan| plan.what == PlannedWhat::AnimalAway && plan.from.from <= self.now && self.now < plan.ends())
+    }
+
+    /// Is it with somebody else now: lent, sold or given away, or on a planned stay?
+    pub fn is_elsewhere(&self) -> bool {
+        use records::facts::EndingWhat;
+        let ending = self.line.endings.last();
+        let gone =
+            ending.is_some_and(|one| matches!(one.what, EndingWhat::Lent | EndingWhat::Sold | EndingWhat::Given));
+        gone || self.stay().is_some()
+    }
+
     /// Is the power out now (by a cut without an end)?
     pub fn power_out(&self) -> Option<&Entry<records::facts::Power>> {
         self.line.power.iter().rev().find(|cut| cut.until.is_none_or(|until| self.now < until.from))

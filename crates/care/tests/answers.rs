@@ -204,7 +204,7 @@ fn told(answer: &Answer) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn every_answer_is_whole(animal in animal(), records in records()) {

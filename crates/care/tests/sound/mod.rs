@@ -2,7 +2,7 @@
 //! past that is said to come, no word that is avoided.
 
 use care::Answer;
-use care::answer::{Code, Due, Evidence, Hold, Severity, State, Task};
+use care::answer::{Action, Code, Due, Evidence, Hold, Severity, State, Task};
 use records::choice::Choice;
 use records::facts::Kind;
 
@@ -40,6 +40,16 @@ fn findings(answer: &Answer, faults: &mut Vec<String>) {
         }
         if found.value.is_some_and(|value| !value.is_finite()) {
             faults.push(format!("{code} has the value {:?}", found.value));
+        }
+        let asks_none =
+            ["no meal", "nothing to eat", "Water only", "water only"].iter().any(|words| found.does.contains(words));
+        if asks_none && answer.due(Task::OfferMeal).is_some() {
+            faults.push(format!("{code} asks for no meal, and one is due: {}", found.does));
+        }
+        if found.does.contains("Offer a meal")
+            && answer.hold(Action::OfferMeal).is_some_and(|hold| hold.until.is_none())
+        {
+            faults.push(format!("{code} asks for a meal that is held: {}", found.does));
         }
         let calls = ["veterinarian", "now", "at once"].iter().any(|word| found.does.contains(word));
         // An animal that got away is searched for first.

@@ -126,9 +126,9 @@ impl<'v> Climate<'v> {
     }
 }
 
-/// Does what is measured in the enclosure bear on the animal? Not when it is dead or missing.
+/// Does what is measured in the enclosure bear on the animal? Not when it is dead, missing or elsewhere.
 pub(super) fn is_home(view: &View<'_>) -> bool {
-    !view.is_dead() && view.missing_since().is_none()
+    !view.is_dead() && view.missing_since().is_none() && !view.is_elsewhere()
 }
 
 /// What tells day from night.

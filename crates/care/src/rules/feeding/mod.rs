@@ -12,6 +12,7 @@ mod regurgitation;
 mod starters;
 mod too_little;
 
+pub use plans::hold as plan_hold;
 pub use regurgitation::rested_from;
 
 use super::Rule;

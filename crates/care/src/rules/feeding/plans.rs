@@ -32,7 +32,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 }
 
 /// From when until when a plan stands against a meal, and why.
-pub(super) fn hold(view: &View<'_>, plan: &Entry<Planned>) -> Option<(units::Moment, units::Moment, String)> {
+pub fn hold(view: &View<'_>, plan: &Entry<Planned>) -> Option<(units::Moment, units::Moment, String)> {
     let (starts, ends) = (plan.from.from, plan.ends());
     let visit_h = lines::low("hold_before_visit").value;
     let soon = |name: &str| {

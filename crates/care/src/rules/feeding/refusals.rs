@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
     key: "refusals",
     says: "Days without a meal are judged by species and season only while a weighing of the last 30 days shows a loss under 5 %; without one by 30, 60 and 120 days.",
     because: "Nobody knows whether a fast is harmless until the animal is weighed.",
-    sources: &["refusal_needs_mass", "refusal_general", "pause_gap"],
+    sources: &["refusal_needs_mass", "refusal_general", "hatchling_not_started_vet", "pause_gap"],
     check,
 };
 
@@ -23,7 +23,7 @@ const FRESH_MASS_D: f64 = 30.0;
 fn check(view: &View<'_>, draft: &mut Draft) {
     let Some(index) = view.meals.last_taken else { return };
     let Some(last) = view.line.meals.get(index) else { return };
-    if view.is_brumating() || view.is_dead() || view.missing_since().is_some() {
+    if view.is_brumating() || view.is_dead() || view.missing_since().is_some() || view.is_elsewhere() {
         return;
     }
     let Some(feeding) = view.feeding() else { return };
@@ -86,7 +86,8 @@ fn check(view: &View<'_>, draft: &mut Draft) {
                 lines::step("refusal_needs_mass", index)
             }
         };
-        let (watch, act, vet) = (step(0), step(1), step(2));
+        let vet = if view.is_hatchling() { lines::low("hatchling_not_started_vet") } else { step(2) };
+        let (watch, act) = (step(0), step(1));
         if vet.value <= without_d {
             (Severity::Vet, vet, true)
         } else if act.value <= without_d {
@@ -188,10 +189,11 @@ fn overdue(
         number(interval.low),
         number(interval.high)
     );
-    let does = if view.masses.is_known_within(FRESH_MASS_D, view.now) {
-        "Offer a meal when nothing stands against it, or note the offers that were made."
-    } else {
-        "Weigh it, then offer a meal when nothing stands against it, or note the offers that were made."
+    let held = draft.held_until(Action::OfferMeal).is_some();
+    let does = match (held, view.masses.is_known_within(FRESH_MASS_D, view.now)) {
+        (true, _) => "Note the offers that were made; the next waits for what stands against it now.",
+        (false, true) => "Offer a meal, or note the offers that were made.",
+        (false, false) => "Weigh it, then offer a meal, or note the offers that were made.",
     };
     let (code, severity) = if Severity::Act <= severity && late < without_d {
         (Code::FastLong, severity)
@@ -322,5 +324,21 @@ mod tests {
                     [[meal]]\nat = \"2027-06-05\"\noutcome = \"refused\"\n[[meal]]\nat = \"2027-06-09\"\noutcome = \"refused\"\n\
                     [[shed]]\ndull_at = \"2027-06-02\"\nblue_at = \"2027-06-04\"\nshed_at = \"2027-06-11\"\npieces = 1\n";
         assert!(!answer(text).is_in(State::Fasting));
+    }
+
+    #[test]
+    fn a_hatchling_that_stopped_eating_has_little_time() {
+        for (at, severity) in [
+            ("2027-09-14T23:00", None),
+            ("2027-09-15T01:00", Some(Severity::Watch)),
+            ("2027-09-23T01:00", Some(Severity::Act)),
+            ("2027-10-14T01:00", Some(Severity::Vet)),
+        ] {
+            let text = format!(
+                "at = \"{at}\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"hatchling\"\n[[meal]]\nat = \"2027-08-31\"\nprey = \"mouse-pinky\"\noutcome = \"taken\"\n\
+                 [[meal]]\nat = \"2027-09-06\"\noutcome = \"refused\"\n[[meal]]\nat = \"2027-09-12\"\noutcome = \"refused\"\n"
+            );
+            assert_eq!(answer(&text).finding(Code::FastLong).map(|found| found.severity), severity, "{at}");
+        }
     }
 }

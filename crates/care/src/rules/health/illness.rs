@@ -4,6 +4,7 @@ use crate::answer::{Action, Code, Severity, Task};
 use crate::draft::{Draft, Strength};
 use crate::rules::Rule;
 use crate::rules::arrival::{cohabitants, has_others, is_gone};
+use crate::rules::shed::eye_cap_still_on;
 use crate::signs::{Signs, Standing};
 use crate::view::{View, capital};
 use records::facts::SignKind;
@@ -24,7 +25,13 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         return;
     }
     let signs = Signs::of(view);
-    let ill: Vec<&Standing<'_>> = signs.iter().filter(|one| one.meaning.ill && !is_plain(view, draft, one)).collect();
+    // What stands beside a sign may raise it to a veterinarian's line: then it is ill by that.
+    let raised = |one: &Standing<'_>| {
+        let found = one.meaning.code.and_then(|code| draft.found(code));
+        found.is_some_and(|found| Severity::Vet <= found.severity)
+    };
+    let is_ill = |one: &&Standing<'_>| (one.meaning.ill && !is_plain(view, draft, one)) || raised(one);
+    let ill: Vec<&Standing<'_>> = signs.iter().filter(is_ill).collect();
     let catching: Vec<&Standing<'_>> = signs.iter().filter(|one| one.meaning.contagious).collect();
     let overdue_eggs = draft
         .found(Code::EggRetention)
@@ -69,7 +76,9 @@ fn is_plain(view: &View<'_>, draft: &Draft, one: &Standing<'_>) -> bool {
     match one.sign {
         SignKind::MidBodySwelling => lowered(Code::Swelling),
         SignKind::CloudyOneEye => {
-            lowered(Code::Eye) || (view.open_shed().is_some() && draft.found(Code::Eye).is_none())
+            // Under an old cap, or in a shed, an eye is cloudy.
+            let explained = view.open_shed().is_some() || eye_cap_still_on(view);
+            lowered(Code::Eye) || (explained && draft.found(Code::Eye).is_none())
         }
         _ => false,
     }
@@ -114,6 +123,20 @@ mod tests {
                 assert!(answer.due(Task::OfferMeal).is_none());
                 assert!(answer.hold(Action::Handle).is_some(), "{signs:?}");
             }
+        }
+    }
+
+    #[test]
+    fn what_is_raised_to_a_veterinarian_stops_meals_and_what_is_explained_does_not() {
+        let cap = "[[shed]]\nshed_at = \"2027-04-01\"\npieces = 2\nretained = [\"left-eye-cap\"]\n";
+        for (signs, rest, held) in [
+            (&[("straining", "")][..], "", false),
+            (&[("straining", ""), ("no-stool", "marked")], "", true),
+            (&[("cloudy-one-eye", "")], "", true),
+            (&[("cloudy-one-eye", "")], cap, false),
+            (&[("swollen-eye", "")], cap, true),
+        ] {
+            assert_eq!(with(signs, rest).hold(Action::OfferMeal).is_some(), held, "{signs:?} {rest}");
         }
     }
 

@@ -57,7 +57,7 @@ fn last(view: &View<'_>, task: CleaningTask) -> Option<Last> {
 
 /// Is there an animal in the enclosure to do it for?
 fn is_there(view: &View<'_>) -> bool {
-    !view.is_dead() && view.missing_since().is_none()
+    !view.is_dead() && view.missing_since().is_none() && !view.is_elsewhere()
 }
 
 fn done(view: &View<'_>, last: &Last, what: &str) -> String {

@@ -1,6 +1,7 @@
 //! Seen and looked after.
 
-use records::facts::{PlannedWhat, SignKind};
+use records::facts::{Planned, PlannedWhat, SignKind};
+use records::timeline::Entry;
 use units::When;
 
 use crate::answer::{Code, Evidence, Finding, Severity, Sure};
@@ -43,7 +44,7 @@ fn last_seen(view: &View<'_>) -> Option<(When, Evidence)> {
 }
 
 fn not_seen(view: &View<'_>, draft: &mut Draft) {
-    if view.is_dead() || view.missing_since().is_some() || is_elsewhere(view) {
+    if view.is_dead() || view.missing_since().is_some() || view.is_elsewhere() {
         return;
     }
     // What was never written down was not necessarily not done.
@@ -69,13 +70,6 @@ fn not_seen(view: &View<'_>, draft: &mut Draft) {
     draft.find(Finding::new(Code::NotSeen, severity, SEEN.key, says, does).on([record]).by(&line, "d"));
 }
 
-fn is_elsewhere(view: &View<'_>) -> bool {
-    view.line
-        .planned
-        .iter()
-        .any(|plan| plan.what == PlannedWhat::AnimalAway && plan.from.from <= view.now && view.now < plan.ends())
-}
-
 fn unattended(view: &View<'_>, draft: &mut Draft) {
     if view.is_dead() {
         return;
@@ -85,7 +79,13 @@ fn unattended(view: &View<'_>, draft: &mut Draft) {
         let near = plan.from.from <= view.now.plus_days(ahead_d) && view.now < plan.ends();
         plan.what == PlannedWhat::KeeperAway && plan.sitter != Some(true) && near
     });
-    let Some(plan) = absence else { return };
+    // An animal that goes elsewhere for that time is looked after there.
+    let stays = |absence: &Entry<Planned>| {
+        view.line.planned.iter().any(|plan| {
+            plan.what == PlannedWhat::AnimalAway && plan.from.from <= absence.from.to && absence.ends() <= plan.ends()
+        })
+    };
+    let Some(plan) = absence.filter(|absence| !stays(absence)) else { return };
     let hours = plan.ends().hours_since(plan.from.from);
     let (watch, act) = lines_of_absence(view);
     if hours <= watch.value {

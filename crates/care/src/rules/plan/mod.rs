@@ -1,6 +1,7 @@
 //! What is due and what comes next.
 
 mod next_meal;
+mod round_plans;
 mod stock;
 mod weigh;
 

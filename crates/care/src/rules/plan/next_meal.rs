@@ -4,6 +4,7 @@ use records::facts::Outcome;
 use species::Figure;
 use units::Moment;
 
+use super::round_plans;
 use crate::answer::{Action, Code, Task};
 use crate::draft::{Draft, Line, Strength, seen};
 use crate::lines;
@@ -37,6 +38,8 @@ pub struct NextMeal {
     pub from: Moment,
     /// The latest day that is still usual.
     pub by: Moment,
+    /// The earliest day on which it would still be right: the low end of the interval, or what else stands against it.
+    pub floor: Moment,
     /// Why then.
     pub why: String,
 }
@@ -57,8 +60,10 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
         number(interval.high),
         number(middle.value)
     );
+    let mut floor = view.day_of(last.at.from.plus_days(interval.low));
     let digested =
         view.meals.last_eaten().and_then(|eaten| eaten.digestion_d.map(|days| eaten.at.to.plus_days(days + 1.0)));
+    floor = digested.map_or(floor, |digested| floor.max(view.day_of(digested.plus_days(1.0))));
     if let Some(digested) = digested.filter(|digested| from < *digested) {
         from = view.day_of(digested.plus_days(1.0));
         why.push_str("; the last one needs longer to digest");
@@ -68,6 +73,7 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     if let Some(offer) = offered.filter(|offer| last.at.from < offer.at.from) {
         let retry = Line::low(retry_d(view)?);
         let again = view.day_of(offer.at.from.plus_days(retry.value));
+        floor = floor.max(again);
         if from < again {
             from = again;
             why.push_str(&format!(
@@ -80,6 +86,7 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     let unseen = view.meals.unconfirmed.last().and_then(|index| view.line.meals.get(*index));
     if let Some(offer) = unseen.filter(|offer| last.at.from < offer.at.from) {
         let again = view.day_of(offer.at.from.plus_days(lines::low("arrival_retry").value));
+        floor = floor.max(again);
         if from < again {
             from = again;
             why.push_str("; prey is gone that nobody saw eaten, so wait until that is settled");
@@ -88,6 +95,7 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
     if let Some((meal, up)) = view.last_regurgitation().filter(|(meal, _)| view.days_since(meal.at) <= 90.0) {
         if let Some(rested) = rested_from(view).filter(|rested| last.at.from < up.from && from < *rested) {
             from = rested;
+            floor = floor.max(rested);
             why.push_str("; a meal came up since, and the gut has rested");
         }
         let since = view.line.meals.iter().filter(|one| up.to <= one.at.from && one.was_eaten()).count();
@@ -95,10 +103,11 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
         let again = view.day_of(last.at.from.plus_days(gap));
         if (1..3).contains(&since) && from < again && meal.at.from < last.at.from {
             from = again;
+            floor = floor.max(again);
             why.push_str(&format!("; the first three meals after a regurgitation are {gap:.0} d apart"));
         }
     }
-    Some(NextMeal { from, by: by.max(from), why: format!("{why}.") })
+    Some(NextMeal { from, by: by.max(from), floor, why: format!("{why}.") })
 }
 
 /// Days from a refusal to the next offer.
@@ -117,7 +126,7 @@ fn after_the_last_offer(view: &View<'_>) -> Option<NextMeal> {
         view.date_of(offer.at),
         number(retry.low)
     );
-    Some(NextMeal { from, by, why })
+    Some(NextMeal { from, by, floor: from, why })
 }
 
 /// In a pause that is usual for it offers come at a multiple of the usual gap.
@@ -129,6 +138,7 @@ fn in_its_pause(view: &View<'_>, draft: &Draft, next: &mut NextMeal) -> Option<(
     if next.from < again {
         next.from = again;
         next.by = next.by.max(again);
+        next.floor = again;
         next.why.push_str(" It pauses as its kind does, so offers are fewer.");
     }
     Some(())
@@ -162,14 +172,18 @@ fn check(view: &View<'_>, draft: &mut Draft) {
                 next.by = next.by.max(until);
                 next.why.push_str(" Held until then.");
             }
+            let floor = next.floor.max(until);
+            round_plans::fit(view, &mut next, floor);
             draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
-        }
-        None if next.from <= view.now => {
-            draft.due(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records)
         }
         None => {
-            // A plan that will hold a meal on its day moves it, or brings it forward to no earlier than the interval's low end.
-            draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
+            let floor = next.floor;
+            round_plans::fit(view, &mut next, floor);
+            if next.from <= view.now {
+                draft.due(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
+            } else {
+                draft.ahead(Task::OfferMeal, RULE.key, next.why, next.from, Some(next.by), records);
+            }
         }
     }
 }

@@ -5,7 +5,7 @@ use records::timeline::Entry;
 use units::When;
 
 use super::still_on;
-use crate::answer::{Code, Finding, Severity, Sure, Task};
+use crate::answer::{Action, Code, Finding, Severity, Sure, Task};
 use crate::draft::{Draft, all_seen, seen};
 use crate::lines;
 use crate::rules::arrival::is_gone;
@@ -71,7 +71,7 @@ fn skin(view: &View<'_>, draft: &mut Draft) {
         };
         let says = format!("The skin of {off} came off{pieces}, and patches stayed on the body{again}.");
         draft.find(
-            Finding::new(Code::RetainedSkin, Severity::Act, SKIN.key, says, softening(view))
+            Finding::new(Code::RetainedSkin, Severity::Act, SKIN.key, says, softening(view, draft))
                 .on(all_seen(patches.iter().copied()))
                 .by(&lines::high("retained_soak"), "min")
                 .caution("soaking"),
@@ -101,7 +101,7 @@ fn ordinal(count: usize) -> String {
 }
 
 /// What may be done about patches today: a soak is handling, and not for one that is weak or has a meal inside.
-fn softening(view: &View<'_>) -> String {
+fn softening(view: &View<'_>, draft: &Draft) -> String {
     let signs = Signs::of(view);
     let breathless = !signs.of_code(Code::Breathing).is_empty();
     let cold = !signs.of_code(Code::RewarmSlowly).is_empty();
@@ -121,6 +121,17 @@ fn softening(view: &View<'_>) -> String {
     if let Some(until) = came_up.filter(|until| view.now < *until) {
         let until = view.date(until);
         return format!("Give it a humid hide now, and leave it in peace until {until}; nothing is pulled off.");
+    }
+    match draft.held_until(Action::Handle) {
+        Some(Some(until)) => {
+            let until = view.date(until);
+            return format!("Give it a humid hide now, and leave it in peace until {until}; nothing is pulled off.");
+        }
+        Some(None) => {
+            return "Give it a humid hide and damp air now; no soak while it is not to be handled, and nothing is pulled off."
+                .to_owned();
+        }
+        None => {}
     }
     let minutes = number(lines::low("retained_soak").value);
     let times = number(lines::high("retained_soak_repeat").value);
@@ -207,7 +218,7 @@ fn tail_tip(view: &View<'_>, draft: &mut Draft) {
         says.push_str(&format!(", for the {} time in a row", ordinal(sheds.len())));
         (Severity::Vet, "Have it taken off by a reptile veterinarian within a day or two; damp air until then, and nothing is pulled off.".to_owned())
     } else {
-        let soften = softening(view);
+        let soften = softening(view, draft);
         let soften = soften.trim_end_matches('.');
         (Severity::Act, format!("{soften}; a dark or swollen tip is for a reptile veterinarian at once."))
     };
