@@ -268,6 +268,12 @@ pub fn listed<S: AsRef<str>>(items: &[S]) -> String {
     }
 }
 
+/// Names in running text, or how many there are where they would fill the page.
+pub fn names_or_count<S: AsRef<str>>(names: &[S]) -> String {
+    const FEW: usize = 10;
+    if names.len() <= FEW { listed(names) } else { format!("{} animals", names.len()) }
+}
+
 /// The same with a capital at its start.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
@@ -848,6 +854,7 @@ mod tests {
             (counted(3, "meal", "meals"), "three meals"),
             (counted(12, "meal", "meals"), "12 meals"),
             (listed(&["a", "b", "c"]), "a, b and c"),
+            (names_or_count(&["a"; 11]), "11 animals"),
             (capital("élan"), "Élan"),
         ];
         for (said, words) in cases {

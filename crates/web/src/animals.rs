@@ -1,5 +1,7 @@
 //! Animals: the list, one of them, a new one, and how a shed came off.
 
+use std::collections::HashMap;
+
 use axum::Form;
 use axum::extract::{Path, State};
 use axum::response::Response;
@@ -30,12 +32,13 @@ pub(crate) async fn list(State(app): State<App>, asked: Asked) -> Response {
             with_gone: asked.query("gone").is_some(),
         };
         let walk = desk.rounds(desk.now())?;
+        let by_id: HashMap<&str, &care::rounds::Passed> = walk.animals().map(|one| (one.id.as_str(), one)).collect();
         let lines: Vec<AnimalLine> = desk
             .store()
             .animals(filter.with_gone)?
             .into_iter()
             .map(|row| {
-                let passed = walk.animals().find(|one| one.id == row.id.to_string());
+                let passed = by_id.get(row.id.to_string().as_str()).copied();
                 line(row, passed)
             })
             .collect();

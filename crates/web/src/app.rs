@@ -1,5 +1,6 @@
 //! What every handler has: the desk, and what stands around a page.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use axum::extract::State;
@@ -162,24 +163,50 @@ fn together(desk: &Desk, stored: &Stored) -> usize {
     at_once.iter().filter(|one| one.head.batch == stored.head.batch).count()
 }
 
+/// What animals and enclosures are called, looked up once for many records.
+pub(crate) struct Names {
+    animals: HashMap<RecordId, String>,
+    enclosures: HashMap<RecordId, String>,
+}
+
+impl Names {
+    /// The names of everyone and everything.
+    pub fn of(desk: &Desk) -> Result<Names, DeskError> {
+        let animal = |row: store::AnimalRow| {
+            let name = row.animal.name.unwrap_or_else(|| crate::desk::common_name(&row.animal.species));
+            (row.id, name)
+        };
+        let enclosure =
+            |row: store::EnclosureRow| (row.id, row.enclosure.name.unwrap_or_else(|| "an enclosure".to_owned()));
+        Ok(Names {
+            animals: desk.store().animals(true)?.into_iter().map(animal).collect(),
+            enclosures: desk.store().enclosures()?.into_iter().map(enclosure).collect(),
+        })
+    }
+
+    /// Whom a record is about, with the page that shows it.
+    pub fn about(&self, stored: &Stored) -> Option<Link> {
+        if let Some(id) = stored.head.animal {
+            return self.animals.get(&id).map(|name| Link::to(name, format!("/animals/{id}")));
+        }
+        let id = stored.head.enclosure?;
+        self.enclosures.get(&id).map(|name| Link::to(name, format!("/enclosures/{id}")))
+    }
+}
+
 /// A record in one line: whom it is about, what kind, what it says.
 pub(crate) fn in_words(desk: &Desk, stored: &Stored, clock: &Clock) -> String {
+    let says = wording::fact(&stored.fact, clock);
+    if matches!(stored.fact, Fact::Animal(_) | Fact::Enclosure(_)) {
+        return says;
+    }
     let about = about(desk, stored).map_or(String::new(), |link| format!("{}, ", link.text));
-    let kind = wording::kind(stored.fact.kind()).to_lowercase();
-    let about = if matches!(stored.fact, Fact::Animal(_) | Fact::Enclosure(_)) { String::new() } else { about };
-    format!("{about}{kind}: {}", wording::fact(&stored.fact, clock))
+    format!("{about}{}: {says}", wording::kind(stored.fact.kind()).to_lowercase())
 }
 
 /// Whom a record is about, with the page that shows it.
 pub(crate) fn about(desk: &Desk, stored: &Stored) -> Option<Link> {
-    if let Some(id) = stored.head.animal {
-        let row = desk.store().animals(true).ok()?.into_iter().find(|row| row.id == id)?;
-        let name = row.animal.name.unwrap_or_else(|| crate::desk::common_name(&row.animal.species));
-        return Some(Link::to(name, format!("/animals/{id}")));
-    }
-    let id = stored.head.enclosure?;
-    let row = desk.store().enclosures().ok()?.into_iter().find(|row| row.id == id)?;
-    Some(Link::to(row.enclosure.name.unwrap_or_else(|| "an enclosure".to_owned()), format!("/enclosures/{id}")))
+    Names::of(desk).ok()?.about(stored)
 }
 
 /// A record as the pages take it.

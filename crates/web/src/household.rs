@@ -7,12 +7,14 @@ use axum::response::{IntoResponse, Response};
 use records::{Fact, Kind};
 use render::pages::form::Form as FormView;
 use render::pages::frame::Tab;
-use render::pages::household::{self, Sheet};
+use render::pages::household::{self, OpenCut, Sheet};
 use render::wording::Clock;
 
-use crate::app::{Answer, App, frame, is_writable, ok, record_in};
+use units::Zone;
+
+use crate::app::{Answer, App, frame, is_writable, ok, record_in, see};
 use crate::asked::{Asked, WRITER};
-use crate::desk::Desk;
+use crate::desk::{Desk, ZONE};
 use crate::log::{self, About};
 use crate::typed::Typed;
 
@@ -40,6 +42,12 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
         .take(40)
         .map(|stored| record_in(stored).line(&clock))
         .collect();
+    let next_zone = desk.store().setting(ZONE)?.filter(|set| Some(set.as_str()) != desk.zone().name());
+    let open_cuts: Vec<OpenCut> = records
+        .iter()
+        .filter(|stored| stored.head.is_current())
+        .filter_map(|stored| open_cut(desk, stored, &clock))
+        .collect();
     let folder = desk.store().folder().map(|folder| folder.display().to_string());
     let version = format!("{}, data {}", care::rounds::RULES_VERSION, species::library().version());
     ok(household::page(
@@ -50,6 +58,12 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
             power: &power,
             plan: &plan,
             zone: desk.zone().name().unwrap_or("none"),
+            next_zone: next_zone.as_deref(),
+            zone_fault: asked
+                .query("zone")
+                .map(|typed| format!("`{typed}` is no zone: write one such as Europe/Lisbon."))
+                .as_deref(),
+            open_cuts: &open_cuts,
             folder: folder.as_deref(),
             version: &version,
             unknown: render::pages::rounds::unknown_kinds(&desk.store().unknown()?),
@@ -57,6 +71,30 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
             writable: is_writable(desk),
         },
     ))
+}
+
+/// A power cut that has not ended.
+fn open_cut(desk: &Desk, stored: &store::Stored, clock: &Clock) -> Option<OpenCut> {
+    let Fact::Power(cut) = &stored.fact else { return None };
+    cut.until.is_none().then(|| OpenCut {
+        id: stored.head.id.to_string(),
+        since: clock.when(cut.from),
+        from: desk.zone().write_when(cut.from),
+        until: log::now_field(desk),
+    })
+}
+
+/// Sets the zone of the household; it holds from the next start on.
+pub(crate) async fn zone(State(app): State<App>, asked: Asked, Form(pairs): Form<Vec<(String, String)>>) -> Response {
+    app.run(asked, move |desk, _| {
+        let named = Typed::new(pairs).get("zone").unwrap_or_default();
+        if Zone::named(&named).is_none() {
+            return see(&format!("/household?zone={}#zone", render::address::encoded(&named)));
+        }
+        desk.store().set_setting(ZONE, Some(&named))?;
+        see("/household#zone")
+    })
+    .await
 }
 
 /// A name is no longer than this many letters.

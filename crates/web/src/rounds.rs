@@ -14,7 +14,7 @@ use render::pages::rounds::{self, Around};
 use crate::animals;
 use store::NewRecord;
 
-use crate::app::{Answer, App, about, frame, is_writable, moment, ok, record_in, see};
+use crate::app::{Answer, App, Names, frame, is_writable, moment, ok, record_in, see};
 use crate::asked::{Asked, with};
 use crate::desk::{Desk, DeskError};
 use crate::log;
@@ -38,10 +38,11 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
         }
     }
     let done = desk.done_today()?;
+    let names = Names::of(desk)?;
     let mut new_id = || desk.new_id().to_string();
     let around = Around {
         now: desk.now(),
-        done: done.iter().take(400).map(|stored| with_about(desk, stored)).collect::<Result<_, _>>()?,
+        done: done.iter().map(|stored| with_about(&names, stored)).collect(),
         courses,
         room: asked.pairs().iter().find(|(key, _)| key == "room").map(|(_, room)| room.clone()),
         new_id: &mut new_id,
@@ -50,10 +51,10 @@ fn show(desk: &Desk, asked: &Asked) -> Answer {
     ok(rounds::page(&frame(desk, asked, Tab::Rounds, "Rounds"), &walk, around))
 }
 
-fn with_about<'a>(desk: &Desk, stored: &'a store::Stored) -> Result<RecordIn<'a>, DeskError> {
+fn with_about<'a>(names: &Names, stored: &'a store::Stored) -> RecordIn<'a> {
     let itself = matches!(stored.fact, records::Fact::Animal(_) | records::Fact::Enclosure(_));
-    let about = if itself { None } else { about(desk, stored).map(|link| link.text) };
-    Ok(RecordIn { about, ..record_in(stored) })
+    let about = if itself { None } else { names.about(stored).map(|link| link.text) };
+    RecordIn { about, ..record_in(stored) }
 }
 
 /// One chore, written down for several enclosures as one act.
@@ -70,8 +71,13 @@ pub(crate) async fn chore(State(app): State<App>, asked: Asked, Form(pairs): For
             .zip(ids("places"))
             .map(|(id, place)| NewRecord::new(id, fact.clone()).at(place))
             .collect();
-        let logged = desk.log(&new, asked.by())?;
         let back = typed.back("/");
+        if let Some(first) = new.first()
+            && desk.store().record(first.id)?.is_some()
+        {
+            return see(&with(&back, "noted", &first.id.to_string()));
+        }
+        let logged = desk.log(&new, asked.by())?;
         match logged.ids.first() {
             Some(first) => see(&with(&back, "noted", &first.to_string())),
             None => see(&back),

@@ -13,7 +13,7 @@ async fn with_ash(browser: &Browser, household: &Household) {
     browser.fill("#f-hatched", "2019-06").await;
     browser.fill("#f-enclosure", "A1").await;
     browser.tap_button("form.form", "Add this animal").await;
-    browser.says(&["Noted: animal: Ash"]).await;
+    browser.says(&["Noted: Ash, corn snake"]).await;
 }
 
 #[tokio::test]

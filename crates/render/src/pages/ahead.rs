@@ -12,6 +12,8 @@ use super::html;
 use super::parts::{self, Link};
 use crate::wording::{self, Clock};
 
+/// So many names are said; of the rest only how many they are.
+const MOST_NAMES: usize = 12;
 /// How far the page looks.
 const DAYS: i32 = 14;
 
@@ -25,6 +27,7 @@ struct Entry {
 /// The same thing for one animal or for several.
 struct Group {
     who: Vec<Link>,
+    more: usize,
     says: String,
     soft: bool,
 }
@@ -34,8 +37,9 @@ fn groups(entries: Vec<Entry>) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for entry in entries {
         match groups.iter_mut().find(|group| group.says == entry.says && group.soft == entry.soft) {
-            Some(group) => group.who.push(entry.who),
-            None => groups.push(Group { who: vec![entry.who], says: entry.says, soft: entry.soft }),
+            Some(group) if group.who.len() < MOST_NAMES => group.who.push(entry.who),
+            Some(group) => group.more += 1,
+            None => groups.push(Group { who: vec![entry.who], more: 0, says: entry.says, soft: entry.soft }),
         }
     }
     groups

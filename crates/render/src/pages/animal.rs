@@ -125,16 +125,22 @@ pub(crate) struct NowView {
 
 /// A finding with the name under which it is linked.
 pub(crate) struct FindingWithId {
-    pub id: &'static str,
+    pub id: Option<&'static str>,
     pub finding: FindingView,
 }
 
 pub(crate) fn now_view(answer: &Answer, rows: &mut Rows<'_>, about: &About<'_>) -> NowView {
     let clock = rows.clock;
+    let mut seen: Vec<&str> = Vec::new();
     let findings = answer
         .findings
         .iter()
-        .map(|one| FindingWithId { id: records::choice::Choice::key(one.code), finding: parts::finding(one, clock) })
+        .map(|one| {
+            let id = records::choice::Choice::key(one.code);
+            let first = !seen.contains(&id);
+            seen.push(id);
+            FindingWithId { id: first.then_some(id), finding: parts::finding(one, clock) }
+        })
         .collect();
     NowView {
         states: parts::states(&answer.states, clock),

@@ -69,7 +69,11 @@ pub fn page(frame: &Frame, lots: &[LotIn<'_>], rounds: &Rounds, form: &Form, clo
         .thaw
         .iter()
         .map(|thaw| Need {
-            says: format!("{} for {}", wording::prey_counted(&thaw.class, thaw.count), wording::listed(&thaw.animals)),
+            says: format!(
+                "{} for {}",
+                wording::prey_counted(&thaw.class, thaw.count),
+                wording::names_or_count(&thaw.animals)
+            ),
             there: match stock(&thaw.class) {
                 0 => "none in the freezer".to_owned(),
                 count => format!("{count} in the freezer"),

@@ -7,6 +7,19 @@ use super::frame::Frame;
 use super::html;
 use super::parts::RecordLine;
 
+/// A power cut that has not ended, and what its correction would say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenCut {
+    /// Its record.
+    pub id: String,
+    /// Since when, in words.
+    pub since: String,
+    /// Since when, as a field holds it.
+    pub from: String,
+    /// The minute that it is, as a field holds it.
+    pub until: String,
+}
+
 #[derive(Template)]
 #[template(path = "household.html")]
 struct Page<'a> {
@@ -16,6 +29,9 @@ struct Page<'a> {
     power: &'a Form,
     plan: &'a Form,
     zone: &'a str,
+    next_zone: Option<&'a str>,
+    zone_fault: Option<&'a str>,
+    open_cuts: &'a [OpenCut],
     folder: Option<&'a str>,
     version: &'a str,
     unknown: Option<String>,
@@ -35,6 +51,12 @@ pub struct Sheet<'a> {
     pub plan: &'a Form,
     /// The zone of dates and hours.
     pub zone: &'a str,
+    /// The zone that holds from the next start on.
+    pub next_zone: Option<&'a str>,
+    /// What is wrong with the zone that was typed.
+    pub zone_fault: Option<&'a str>,
+    /// Power cuts that have not ended.
+    pub open_cuts: &'a [OpenCut],
     /// Where the records lie.
     pub folder: Option<&'a str>,
     /// The version of rules and data.
@@ -56,6 +78,9 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>) -> String {
         power: sheet.power,
         plan: sheet.plan,
         zone: sheet.zone,
+        next_zone: sheet.next_zone,
+        zone_fault: sheet.zone_fault,
+        open_cuts: sheet.open_cuts,
         folder: sheet.folder,
         version: sheet.version,
         unknown: sheet.unknown,

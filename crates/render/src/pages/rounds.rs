@@ -283,7 +283,7 @@ fn thaw(rounds: &Rounds) -> Vec<ThawLine> {
         .iter()
         .map(|thaw| ThawLine {
             says: wording::prey_counted(&thaw.class, thaw.count),
-            who: wording::listed(&thaw.animals),
+            who: wording::names_or_count(&thaw.animals),
         })
         .collect()
 }
@@ -299,7 +299,7 @@ pub(crate) fn restock(rounds: &Rounds) -> Vec<String> {
             }
         }
     }
-    out.into_iter().map(|(why, names)| format!("For {}: {why}", wording::listed(&names))).collect()
+    out.into_iter().map(|(why, names)| format!("For {}: {why}", wording::names_or_count(&names))).collect()
 }
 
 /// Chores that are due in at least two places of a room; each place that has an id of its own counts.

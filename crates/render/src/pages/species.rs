@@ -163,7 +163,7 @@ fn value_line(figure: &Value, unit: &str) -> Option<ValueLine> {
     let high = figure.get("high")?.as_f64()?;
     Some(ValueLine {
         value: wording::range(low, high, unit),
-        note: text(figure, "note").map(str::to_owned),
+        note: text(figure, "note").map(sentence),
         source: source_line(text(figure, "source")?, text(figure, "status")?),
         derived: figure.get("derived").and_then(Value::as_bool).unwrap_or(false),
     })
@@ -177,7 +177,7 @@ fn other_line(other: &Value, unit: &str) -> Option<ValueLine> {
     let words = [text(other, "what").map(str::to_owned), figure].into_iter().flatten().collect::<Vec<_>>().join(": ");
     Some(ValueLine {
         value: if words.is_empty() { "agrees".to_owned() } else { words },
-        note: text(from, "note").map(str::to_owned),
+        note: text(from, "note").map(sentence),
         source: source_line(text(from, "source")?, text(from, "status")?),
         derived: false,
     })

@@ -254,4 +254,22 @@ async fn the_household_says_what_holds_for_everyone() {
     let cut = [("from", "2027-03-14"), ("from_time", "18:00"), ("back", "/household")];
     house.post("/household/log/power", &cut).await.location();
     assert!(house.get("/").await.words().contains("power"), "{}", house.get("/").await.words());
+
+    let page = house.get("/household").await;
+    assert!(page.words().contains("Out since today 18:00 Back now"), "{}", page.words());
+    let form = page.between("class=\"due\"", "</form>");
+    let action = form.split("action=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
+    let back = [("from", hidden(&form, "from")), ("until", hidden(&form, "until")), ("back", "/household".to_owned())];
+    let back: Vec<(&str, &str)> = back.iter().map(|(key, value)| (*key, value.as_str())).collect();
+    let page = house.get(&house.post(&action, &back).await.location()).await;
+    assert!(page.words().contains("back today 19:30") && !page.words().contains("Back now"), "{}", page.words());
+}
+
+#[tokio::test]
+async fn another_zone_holds_from_the_next_start_on() {
+    let house = House::empty();
+    let page = house.get(&house.post("/household/zone", &[("zone", "Asia/Tokyo")]).await.location()).await;
+    assert!(page.words().contains("Europe/Lisbon Asia/Tokyo from the next start on"), "{}", page.words());
+    let wrong = house.get(&house.post("/household/zone", &[("zone", "Mars/North")]).await.location()).await;
+    assert!(wrong.words().contains("`Mars/North` is no zone"), "{}", wrong.words());
 }

@@ -94,7 +94,7 @@ async fn an_empty_household_begins_with_the_first_animal() {
     let id =
         house.add("Ash", "corn snake", &[("enclosure", "A1"), ("room", "study"), ("total_length_cm", "48in")]).await;
     let page = house.get(&format!("/animals/{id}?noted={id}")).await;
-    assert!(page.words().contains("Noted: animal: Ash, corn snake"), "{}", page.words());
+    assert!(page.words().contains("Noted: Ash, corn snake"), "{}", page.words());
     assert!(page.words().contains("1.22 m"), "48 in are 122 cm");
     assert!(page.words().contains("A1, study"));
     assert!(house.get("/").await.words().contains("Ash"));
