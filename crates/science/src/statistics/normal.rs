@@ -17,8 +17,13 @@ mod tests {
     use super::*;
 
     /// Abramowitz and Stegun 1964, Handbook of Mathematical Functions, table 26.1.
-    const TABLE_26_1: [(f64, f64); 5] =
-        [(0.0, 0.5), (1.0, 0.841_344_746_069), (-1.0, 0.158_655_253_931), (2.0, 0.977_249_868_052), (2.5, 0.993_790_334_674)];
+    const TABLE_26_1: [(f64, f64); 5] = [
+        (0.0, 0.5),
+        (1.0, 0.841_344_746_069),
+        (-1.0, 0.158_655_253_931),
+        (2.0, 0.977_249_868_052),
+        (2.5, 0.993_790_334_674),
+    ];
 
     #[test]
     fn it_agrees_with_abramowitz_and_stegun_table_26_1() {
