@@ -153,6 +153,11 @@ impl Network {
         self.heaters.ncols()
     }
 
+    /// Share of a heater's power that reaches nodes; the rest is lost to the room at once. `None` without that heater.
+    pub fn share_inside(&self, heater: usize) -> Option<f64> {
+        (heater < self.heater_count()).then(|| self.heaters.column(heater).sum())
+    }
+
     /// Heat capacity of all nodes together, J/K.
     pub fn capacity_j_k(&self) -> f64 {
         self.capacities_j_k.sum()

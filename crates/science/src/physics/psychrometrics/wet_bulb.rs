@@ -21,11 +21,14 @@ pub(super) fn humidity_ratio(t: f64, wet: f64, pressure: Pascals) -> f64 {
     }
 }
 
-/// The wet bulb between dew point and dry bulb at which [`humidity_ratio`] is `w`.
+/// The wet bulb between dew point and dry bulb at which [`humidity_ratio`] is `w`. Close to 0 °C a wick can be wet or
+/// frozen, and both equations have a solution: then that of the wet one is given.
 pub(super) fn wet_bulb(t: Celsius, dew: Celsius, w: f64, pressure: Pascals) -> Option<Celsius> {
     let (dry, dew) = (t.degrees(), dew.degrees().min(t.degrees()));
     let off = |wet: f64| humidity_ratio(dry, wet, pressure) - w;
     // At saturation all three temperatures are one, and rounding may leave no change of sign.
-    let wet = zero_between(off, dew, dry).or_else(|| (dry - dew < 1e-6).then_some(dry))?;
+    let wet_wick = (0.0 <= dry).then(|| zero_between(off, dew.max(0.0), dry)).flatten();
+    let frozen_wick = || zero_between(off, dew.min(0.0), dry.min(-f64::MIN_POSITIVE));
+    let wet = wet_wick.or_else(frozen_wick).or_else(|| (dry - dew < 1e-6).then_some(dry))?;
     Celsius::new(wet)
 }

@@ -1,0 +1,332 @@
+//! Shells of a body, stepped by their enthalpy.
+//!
+//! Faces at r = jR/N, flux k ΔT/Δr with the harmonic mean of k, the surface through 1/(1/h + Δr/2k). Explicit steps,
+//! always short enough that no shell overshoots its neighbours; their error is far below that of the shells. The
+//! enthalpy carries melting without any front to follow.
+//!
+//! Source: the enthalpy method; Eyres et al. 1946, Phil. Trans. R. Soc. A 240:1; Pham 2006, Int. J. Refrig. 29:876.
+
+use super::{Body, PhaseChange};
+use units::{Celsius, Grams, Seconds};
+
+/// A bath of so little water that it cools.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bath {
+    /// Its mass.
+    pub water: Grams,
+    /// Its temperature at the start of the stage.
+    pub start: Celsius,
+    /// Heat lost to the room, W/K.
+    pub loss_w_k: f64,
+    /// The room.
+    pub room: Celsius,
+    /// Mass of the prey in it.
+    pub prey: Grams,
+}
+
+/// What is around the body.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Medium {
+    /// Air, or so much water that it keeps its temperature.
+    Constant(Celsius),
+    /// Less water.
+    Bath(Bath),
+}
+
+/// Where a temperature is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spot {
+    /// The middle.
+    Centre,
+    /// The surface.
+    Surface,
+    /// The temperature that the body would even out to.
+    Mean,
+}
+
+/// A temperature to be noticed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Watch {
+    /// Where.
+    pub spot: Spot,
+    /// From either side.
+    pub reaches: Celsius,
+}
+
+/// One stage: refrigerator, bath, air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stage {
+    /// What is around it.
+    pub medium: Medium,
+    /// Film coefficient, convection and radiation together, W/(m²·K).
+    pub film_w_m2k: f64,
+    /// How long.
+    pub duration: Seconds,
+    /// How often a [`Profile`] is kept.
+    pub keep_every: Seconds,
+}
+
+/// Temperatures at one time of a stage.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Profile {
+    /// Since the start of the stage.
+    pub time: Seconds,
+    /// Centre, °C.
+    pub centre_c: f64,
+    /// Surface, °C.
+    pub surface_c: f64,
+    /// Mean, °C.
+    pub mean_c: f64,
+    /// Medium, °C.
+    pub medium_c: f64,
+}
+
+/// When a watched temperature was first reached, since the start of the stage.
+pub type Crossing = Option<Seconds>;
+
+/// What came of a stage.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StageEnd {
+    /// One per watch.
+    pub crossings: Vec<Crossing>,
+    /// From the start to the end, both included.
+    pub profiles: Vec<Profile>,
+}
+
+/// A body on its way.
+#[derive(Clone, Debug)]
+pub struct Thawing<'a, F: PhaseChange> {
+    food: &'a F,
+    body: Body,
+    /// Enthalpy of each shell from the middle out, kJ/kg.
+    enthalpy: Vec<f64>,
+    /// Area of the outer face of each shell, m^(E−1).
+    outer_area: Vec<f64>,
+    /// Volume of each shell, m^E.
+    volume: Vec<f64>,
+    temperature: Vec<f64>,
+    conductivity: Vec<f64>,
+    flow: Vec<f64>,
+}
+
+/// Of the longest step that keeps every shell between its neighbours.
+const SAFETY: f64 = 0.8;
+
+impl<'a, F: PhaseChange> Thawing<'a, F> {
+    /// All shells at one temperature. Forty are enough. `None` unless there are 2 to 2000.
+    pub fn new(food: &'a F, body: Body, start: Celsius, shells: usize) -> Option<Thawing<'a, F>> {
+        if !(2..=2000).contains(&shells) {
+            return None;
+        }
+        let (r, e) = (body.radius().metres(), body.dimension());
+        let face = |j: usize| r * j as f64 / shells as f64;
+        Some(Thawing {
+            food,
+            body,
+            enthalpy: vec![food.enthalpy_kj_kg(start.degrees()); shells],
+            outer_area: (1..=shells).map(|j| face(j).powf(e - 1.0)).collect(),
+            volume: (1..=shells).map(|j| (face(j).powf(e) - face(j - 1).powf(e)) / e).collect(),
+            temperature: vec![0.0; shells],
+            conductivity: vec![0.0; shells],
+            flow: vec![0.0; shells],
+        })
+    }
+
+    /// The body.
+    pub fn body(&self) -> Body {
+        self.body
+    }
+
+    /// Mean enthalpy, kJ/kg.
+    pub fn mean_enthalpy_kj_kg(&self) -> f64 {
+        let heat: f64 = self.enthalpy.iter().zip(&self.volume).map(|(h, v)| h * v).sum();
+        heat / self.volume.iter().sum::<f64>()
+    }
+
+    /// Mass share that is still below its freezing point.
+    pub fn frozen_share(&self, freezing: Celsius) -> f64 {
+        let limit = self.food.enthalpy_kj_kg(freezing.degrees());
+        let frozen: f64 = self.enthalpy.iter().zip(&self.volume).filter(|(h, _)| **h < limit).map(|(_, v)| v).sum();
+        frozen / self.volume.iter().sum::<f64>()
+    }
+
+    /// Enthalpy of each shell from the middle out, kJ/kg.
+    pub fn enthalpies_kj_kg(&self) -> &[f64] {
+        &self.enthalpy
+    }
+
+    /// Goes through a stage. `None` unless film and durations are above zero.
+    pub fn run(&mut self, stage: &Stage, watches: &[Watch]) -> Option<StageEnd> {
+        let (film, duration, every) = (stage.film_w_m2k, stage.duration.seconds(), stage.keep_every.seconds());
+        if !(0.0 < film && film.is_finite() && 0.0 < duration && 0.0 < every) {
+            return None;
+        }
+        let mut around = Around::new(stage.medium, &self.body, self.food.density_kg_m3());
+        let mut crossings = vec![None; watches.len()];
+        let mut profiles = Vec::new();
+        self.read_shells();
+        let mut now = self.profile(0.0, film, around.degrees);
+        profiles.push(now);
+        let (mut time, mut kept) = (0.0, 1u64);
+        while time < duration {
+            let next_stop = (kept as f64 * every).min(duration);
+            let step = self.longest_step(film).min(around.longest_step(film)).min(next_stop - time);
+            let flux = self.advance(step, film, around.degrees);
+            around.advance(step, flux);
+            let is_stop = next_stop - time <= step;
+            time = if is_stop { next_stop } else { time + step };
+            self.read_shells();
+            let before = now;
+            now = self.profile(time, film, around.degrees);
+            for (watch, crossing) in watches.iter().zip(&mut crossings) {
+                if crossing.is_none() {
+                    *crossing = passed(watch, &before, &now);
+                }
+            }
+            if is_stop {
+                profiles.push(now);
+                kept += 1;
+            }
+        }
+        Some(StageEnd { crossings, profiles })
+    }
+
+    fn read_shells(&mut self) {
+        for ((h, t), k) in self.enthalpy.iter().zip(&mut self.temperature).zip(&mut self.conductivity) {
+            *t = self.food.temperature_c(*h);
+            *k = self.food.conductivity_w_mk(*h);
+        }
+    }
+
+    fn shell_width(&self) -> f64 {
+        self.body.radius().metres() / self.enthalpy.len() as f64
+    }
+
+    /// The longest step at which every shell stays between its neighbours, s.
+    fn longest_step(&self, film: f64) -> f64 {
+        let width = self.shell_width();
+        let per_mass = 1000.0 * self.food.density_kg_m3();
+        let last = self.enthalpy.len() - 1;
+        let mut inner = 0.0;
+        let mut fastest = 0.0f64;
+        for (i, (h, t)) in self.enthalpy.iter().zip(&self.temperature).enumerate() {
+            let (Some(k), Some(area), Some(volume)) =
+                (self.conductivity.get(i), self.outer_area.get(i), self.volume.get(i))
+            else {
+                return f64::NAN;
+            };
+            let outer = if i == last {
+                area / (1.0 / film + width / (2.0 * k))
+            } else {
+                // At most twice the smaller conductivity: the harmonic mean never passes that.
+                let next = self.conductivity.get(i + 1).copied().unwrap_or(*k);
+                area * 2.0 * k * next / (k + next) / width
+            };
+            fastest = fastest.max((inner + outer) / (volume * per_mass * self.food.heat_kj_kgk(*h, *t)));
+            inner = outer;
+        }
+        SAFETY / fastest
+    }
+
+    /// One step; gives the heat that came in per outer area, W/m².
+    fn advance(&mut self, step: f64, film: f64, medium: f64) -> f64 {
+        let width = self.shell_width();
+        let n = self.enthalpy.len();
+        // Heat through the outer face of each shell, inwards.
+        for (i, flow) in self.flow.iter_mut().enumerate().take(n - 1) {
+            if let (Some([k0, k1]), Some([t0, t1]), Some(area)) =
+                (self.conductivity.get(i..i + 2), self.temperature.get(i..i + 2), self.outer_area.get(i))
+            {
+                *flow = 2.0 * k0 * k1 / (k0 + k1) * (t1 - t0) / width * area;
+            }
+        }
+        let surface = surface_flux(film, medium, self.outermost(), width);
+        if let (Some(flow), Some(area)) = (self.flow.last_mut(), self.outer_area.last()) {
+            *flow = surface * area;
+        }
+        let scale = step / (1000.0 * self.food.density_kg_m3());
+        let mut inner = 0.0;
+        for ((h, flow), volume) in self.enthalpy.iter_mut().zip(&self.flow).zip(&self.volume) {
+            *h += scale * (flow - inner) / volume;
+            inner = *flow;
+        }
+        surface
+    }
+
+    fn outermost(&self) -> (f64, f64) {
+        (self.temperature.last().copied().unwrap_or(f64::NAN), self.conductivity.last().copied().unwrap_or(f64::NAN))
+    }
+
+    /// At r = 0: the parabola through the two innermost shells, flat in the middle.
+    fn centre(&self) -> f64 {
+        match self.temperature.as_slice() {
+            [first, second, ..] => first - (second - first) / 8.0,
+            _ => f64::NAN,
+        }
+    }
+
+    fn profile(&self, time: f64, film: f64, medium: f64) -> Profile {
+        let flux = surface_flux(film, medium, self.outermost(), self.shell_width());
+        Profile {
+            time: Seconds(time),
+            centre_c: self.centre(),
+            surface_c: medium - flux / film,
+            mean_c: self.food.temperature_c(self.mean_enthalpy_kj_kg()),
+            medium_c: medium,
+        }
+    }
+}
+
+fn surface_flux(film: f64, medium: f64, outermost: (f64, f64), width: f64) -> f64 {
+    let (t, k) = outermost;
+    (medium - t) / (1.0 / film + width / (2.0 * k))
+}
+
+fn passed(watch: &Watch, before: &Profile, now: &Profile) -> Crossing {
+    let of = |profile: &Profile| {
+        let value = match watch.spot {
+            Spot::Centre => profile.centre_c,
+            Spot::Surface => profile.surface_c,
+            Spot::Mean => profile.mean_c,
+        };
+        value - watch.reaches.degrees()
+    };
+    let (a, b) = (of(before), of(now));
+    if a == 0.0 {
+        return Some(before.time);
+    }
+    (a * b <= 0.0).then(|| {
+        let (t0, t1) = (before.time.seconds(), now.time.seconds());
+        Seconds(t0 + (t1 - t0) * a / (a - b))
+    })
+}
+
+/// The medium during a stage.
+struct Around {
+    degrees: f64,
+    /// A bath: its heat J/K, its loss W/K, the room °C, the area of the prey m².
+    bath: Option<(f64, f64, f64, f64)>,
+}
+
+impl Around {
+    fn new(medium: Medium, body: &Body, density_kg_m3: f64) -> Around {
+        match medium {
+            Medium::Constant(t) => Around { degrees: t.degrees(), bath: None },
+            Medium::Bath(bath) => {
+                let heat = bath.water.kilograms() * super::bath::WATER_J_KGK;
+                let area = bath.prey.kilograms() / density_kg_m3 * body.surface_per_volume_1_m();
+                Around { degrees: bath.start.degrees(), bath: Some((heat, bath.loss_w_k, bath.room.degrees(), area)) }
+            }
+        }
+    }
+
+    fn longest_step(&self, film: f64) -> f64 {
+        self.bath.map_or(f64::INFINITY, |(heat, loss, _, area)| 0.05 * heat / (film * area + loss))
+    }
+
+    fn advance(&mut self, step: f64, flux_w_m2: f64) {
+        if let Some((heat, loss, room, area)) = self.bath {
+            self.degrees -= step * (flux_w_m2 * area + loss * (self.degrees - room)) / heat;
+        }
+    }
+}
