@@ -7,6 +7,7 @@
 //! Unfitted, expect watts within 25 %, the mean rise within 20 %, gradients within a factor of 1.6, steady humidity
 //! within 12 points and thawing times within 20 % (30 % in a bag). Give a range, not one number.
 
+pub mod calibration;
 pub mod constants;
 pub mod control;
 pub mod convection;

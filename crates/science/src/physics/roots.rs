@@ -1,4 +1,9 @@
-//! Zeros of a function of one number.
+//! Zeros of a function of one number, and what counts as above zero.
+
+/// Above zero, and neither infinite nor NaN.
+pub(crate) fn is_above_zero(x: f64) -> bool {
+    x.is_finite() && 0.0 < x
+}
 
 /// A zero of `f` between `low` and `high` by bisection with regula falsi steps (Illinois), to the last digits.
 /// `None` where `f` has the same sign at both ends or is not a number there.

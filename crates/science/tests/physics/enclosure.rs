@@ -116,7 +116,7 @@ fn every_kind_of_heater_gives_out_what_it_takes_in() {
         let heater = Heater { kind, rated: Watts(60.0) };
         let split = heater.split(&enclosure);
         let sum = split.floor + split.shell + split.air;
-        assert!(0.5 <= sum && sum <= 1.0 + 1e-12, "{kind:?}: {split:?}");
+        assert!((0.5..=1.0 + 1e-12).contains(&sum), "{kind:?}: {split:?}");
         let net = full_network(&enclosure, &Films::usual(&enclosure).unwrap(), &[heater]).unwrap();
         let at = net.steady(&[Watts(60.0)], c(20.0)).unwrap();
         let has_body = net.nodes().contains(&Node::Heater(0));

@@ -2,7 +2,14 @@
 //!
 //! The tables in `tests/tables` say in their first line what they were computed with.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "all of this is tests: their helpers stand outside of #[test] functions"
+)]
+
 mod air;
+mod calibration;
 
 mod conduction;
 mod convection;

@@ -31,7 +31,7 @@ fn surface(reaches: f64) -> Watch {
 fn thaw(food: &Food, body: Body, film: f64, medium: f64, watches: &[Watch], shells: usize) -> Vec<Option<f64>> {
     let patience = 8.0 * cleland_thawing(food, &body, film, c(medium), c(-18.0)).unwrap().seconds();
     let mut thawing = Thawing::new(food, body, c(-18.0), shells).unwrap();
-    let end = thawing.run(&stage(medium, film, patience), watches).unwrap();
+    let end = thawing.run_until_seen(&stage(medium, film, patience), watches).unwrap();
     end.crossings.into_iter().map(|crossing| crossing.map(Seconds::seconds)).collect()
 }
 
@@ -80,7 +80,8 @@ fn simple_shapes_thaw_in_the_time_of_the_reference() {
 
 #[test]
 fn prey_thaws_and_warms_in_every_medium_as_in_the_reference() {
-    let (mut bodies, mut times, mut quick) = (Worst::default(), Worst::default(), Worst::default());
+    let (mut bodies, mut quick) = (Worst::default(), Worst::default());
+    let (mut times, mut early) = (Worst::default(), Worst::default());
     for row in rows("thaw_times") {
         let food = food(row.text("food"));
         let mass = Grams::new(row.number("mass_g")).unwrap();
@@ -99,18 +100,27 @@ fn prey_thaws_and_warms_in_every_medium_as_in_the_reference() {
             "Plank",
         );
         let at = format!("{} in {}", row.text("item"), row.text("medium"));
-        // As many shells as the reference: the surface of a rat in hot water passes 5 °C before forty see it.
-        let got = thaw(&food, body, film, medium, &[centre(0.0), centre(4.0), surface(5.0), centre(35.0)], 60);
-        let columns = ["min_centre_0C", "min_centre_4C", "min_surface_5C", "min_centre_35C"];
-        for (got, column) in got.iter().zip(columns) {
-            if let Some(wanted) = row.maybe(column) {
-                times.relative(got.unwrap() / 60.0, wanted, format!("{at} {column}"));
-            }
+        let columns = [
+            ("min_centre_0C", centre(0.0)),
+            ("min_centre_4C", centre(4.0)),
+            ("min_surface_5C_480_shells", surface(5.0)),
+            ("min_centre_35C", centre(35.0)),
+        ];
+        for (column, watch) in columns.into_iter().filter(|(column, _)| row.maybe(column).is_some()) {
+            let wanted = row.number(column) * 60.0;
+            // In water the surface passes 5 °C when a layer thinner than a shell of sixty has thawed. The reference's own
+            // answers with 60, 240 and 480 shells differ by up to 4 %, in the bare rabbit's half minute by 27 %.
+            let is_early = watch.spot == Spot::Surface && row.text("medium").contains("water");
+            let shells = if is_early { 120 } else { 60 };
+            let got = thaw(&food, body, film, medium, &[watch], shells)[0].unwrap();
+            let worst = if is_early { &mut early } else { &mut times };
+            worst.relative(got, wanted, format!("{at} {column}"));
         }
         quick.relative(cleland, row.number("min_centre_0C"), &at);
     }
     bodies.within(1e-6);
     times.within(0.005);
+    early.within(0.10);
     quick.within(0.14);
 }
 

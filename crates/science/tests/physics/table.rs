@@ -72,7 +72,7 @@ impl Worst {
 
     fn note(&mut self, off: f64, got: f64, wanted: f64, at: impl std::fmt::Display) {
         self.count += 1;
-        if !(off <= self.off) {
+        if off.is_nan() || self.off < off {
             self.off = off;
             self.at = format!("{at}: got {got}, the table has {wanted}");
         }

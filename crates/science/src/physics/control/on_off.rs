@@ -1,6 +1,7 @@
 //! On-off control with exact moments of switching.
 
 use crate::physics::network::{Ladder, Network, NetworkFault, Node, Temperatures};
+use crate::physics::roots::is_above_zero;
 use units::{Celsius, CelsiusDelta, Seconds, Watts};
 
 /// The thermostat of one heater, all else off, in a room of one temperature.
@@ -41,7 +42,7 @@ pub fn on_off_run(
     control: &OnOffRun,
     duration: Seconds,
 ) -> Result<(Vec<Stretch>, Temperatures), NetworkFault> {
-    if !(0.0 < control.band.kelvin()) {
+    if !is_above_zero(control.band.kelvin()) {
         return Err(NetworkFault::Range("the dead band must be above zero"));
     }
     let place = network.place(control.probe)?;

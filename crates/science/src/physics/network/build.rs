@@ -137,7 +137,7 @@ impl Network {
         let solved = k_w_k.clone().lu();
         // With a way to the room for every node a room at 1 °C brings every node to 1 °C.
         let ones = solved.solve(&to_room_w_k).ok_or(NetworkFault::Enclosed)?;
-        if ones.iter().any(|one| !((one - 1.0).abs() < 1e-6)) {
+        if !ones.iter().all(|one| (one - 1.0).abs() < 1e-6) {
             return Err(NetworkFault::Enclosed);
         }
         Ok(Network { nodes, capacities_j_k, k_w_k, to_room_w_k, heaters, constant_w, solved })

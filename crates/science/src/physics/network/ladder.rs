@@ -1,6 +1,7 @@
 //! When a state passes a limit, found exactly: whole steps up to the passage, then halved steps.
 
 use super::{Network, NetworkFault, Node, Stepper, System, Temperatures};
+use crate::physics::roots::is_above_zero;
 use nalgebra::DVector;
 use units::{Celsius, Seconds, Watts};
 
@@ -25,7 +26,7 @@ impl Ladder {
     /// The ladder of a system below a step. A passage there and back within one step is not seen, so the step should be
     /// shorter than the shortest time constant.
     pub fn new(system: &System, step: Seconds) -> Result<Ladder, NetworkFault> {
-        if !(0.0 < step.seconds()) {
+        if !is_above_zero(step.seconds()) {
             return Err(NetworkFault::Step);
         }
         let lengths = (0..RUNGS).map(|rung| Seconds(step.seconds() / 2f64.powi(rung as i32)));

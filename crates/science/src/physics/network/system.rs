@@ -1,6 +1,7 @@
 //! A network as a linear system in time: x' = A x + B u, with u = (room, heaters, 1).
 
 use super::{Network, NetworkFault, Node, Temperatures};
+use crate::physics::roots::is_above_zero;
 use nalgebra::{DMatrix, DVector};
 use units::{Celsius, Seconds, Watts};
 
@@ -65,7 +66,7 @@ impl System {
     /// act back. Gives its place in the state.
     pub fn with_sensor(mut self, node: Node, lag: Seconds) -> Result<(System, usize), NetworkFault> {
         let at = self.nodes.iter().position(|x| *x == node).ok_or(NetworkFault::Missing(node))?;
-        if !(0.0 < lag.seconds()) {
+        if !is_above_zero(lag.seconds()) {
             return Err(NetworkFault::Range("the lag of a sensor must be above zero"));
         }
         let place = self.grow();

@@ -12,6 +12,9 @@ pub trait PhaseChange {
     fn heat_kj_kgk(&self, enthalpy_kj_kg: f64, t_c: f64) -> f64;
     /// Conductivity at an enthalpy, W/(m·K).
     fn conductivity_w_mk(&self, enthalpy_kj_kg: f64) -> f64;
+    /// ∫ k dT up to an enthalpy from any zero, W/m: its difference is the heat flow through a layer 1 m thick, exact
+    /// however k changes inside (Kirchhoff's transformation).
+    fn flow_potential_w_m(&self, enthalpy_kj_kg: f64) -> f64;
     /// Density, kg/m³; held constant so that a body keeps its size.
     fn density_kg_m3(&self) -> f64;
 }
@@ -63,14 +66,21 @@ pub struct Food {
     b: f64,
     heat_thawed: f64,
     enthalpy_at_freezing: f64,
-    frozen_k: Vec<f64>,
-    thawed_k: Vec<f64>,
+    frozen: Table,
+    thawed: Table,
+}
+
+/// Values at points even in enthalpy.
+#[derive(Clone, Debug, PartialEq, Default)]
+struct Table {
+    conductivity: Vec<f64>,
+    potential: Vec<f64>,
 }
 
 const ZERO_C: f64 = -40.0;
 const HOTTEST_C: f64 = 60.0;
 const MELTING_KJ_KG: f64 = 333.6;
-/// Points of the conductivity tables, even in enthalpy.
+/// Points of each table.
 const POINTS: usize = 600;
 
 impl Food {
@@ -99,21 +109,32 @@ impl Food {
             b,
             heat_thawed: 4.19 - 2.30 * dry - 0.628 * dry.powi(3),
             enthalpy_at_freezing: (freezing_c - ZERO_C) * (a - b / freezing_c),
-            frozen_k: Vec::new(),
-            thawed_k: Vec::new(),
+            frozen: Table::default(),
+            thawed: Table::default(),
         };
-        let share = |point: usize| point as f64 / (POINTS - 1) as f64;
         let top = food.enthalpy_kj_kg(HOTTEST_C);
-        food.frozen_k = (0..POINTS)
-            .map(|point| food.conductivity_at(food.temperature_c(share(point) * food.enthalpy_at_freezing)))
-            .collect();
-        food.thawed_k = (0..POINTS)
-            .map(|point| {
-                let h = food.enthalpy_at_freezing + share(point) * (top - food.enthalpy_at_freezing);
-                food.conductivity_at(food.temperature_c(h))
-            })
-            .collect();
+        food.frozen = food.table(0.0, food.enthalpy_at_freezing, 0.0);
+        let at_freezing = food.frozen.potential.last().copied().unwrap_or(0.0);
+        // The first point of the thawed branch is freezing itself, with no ice left.
+        food.thawed = food.table(food.enthalpy_at_freezing, top, at_freezing);
         Some(food)
+    }
+
+    fn table(&self, from: f64, to: f64, potential: f64) -> Table {
+        let enthalpy = |point: usize| from + (to - from) * point as f64 / (POINTS - 1) as f64;
+        let temperature: Vec<f64> = (0..POINTS).map(|point| self.temperature_c(enthalpy(point))).collect();
+        let conductivity: Vec<f64> = temperature.iter().map(|t| self.conductivity_at(*t)).collect();
+        let mut sum = potential;
+        let mut potential = vec![sum];
+        for pair in temperature.windows(2) {
+            if let [a, b] = pair {
+                // Simpson's rule between two points.
+                let middle = self.conductivity_at(0.5 * (a + b));
+                sum += (b - a) / 6.0 * (self.conductivity_at(*a) + 4.0 * middle + self.conductivity_at(*b));
+            }
+            potential.push(sum);
+        }
+        Table { conductivity, potential }
     }
 
     /// Of what it is made.
@@ -157,6 +178,16 @@ impl Food {
     /// Heat to bring a kilogram from one temperature to another, kJ/kg.
     pub fn heat_between_kj_kg(&self, from: Celsius, to: Celsius) -> f64 {
         self.enthalpy_kj_kg(to.degrees()) - self.enthalpy_kj_kg(from.degrees())
+    }
+
+    #[inline]
+    fn table_at(&self, h: f64) -> (&Table, f64) {
+        if self.enthalpy_at_freezing < h {
+            let span = (HOTTEST_C - self.composition.freezing_c) * self.heat_thawed;
+            (&self.thawed, (h - self.enthalpy_at_freezing) / span)
+        } else {
+            (&self.frozen, h / self.enthalpy_at_freezing)
+        }
     }
 
     /// Heat of thawed tissue, kJ/(kg·K).
@@ -208,12 +239,14 @@ impl PhaseChange for Food {
 
     #[inline]
     fn conductivity_w_mk(&self, h: f64) -> f64 {
-        if self.enthalpy_at_freezing < h {
-            let span = (HOTTEST_C - self.composition.freezing_c) * self.heat_thawed;
-            looked_up(&self.thawed_k, (h - self.enthalpy_at_freezing) / span)
-        } else {
-            looked_up(&self.frozen_k, h / self.enthalpy_at_freezing)
-        }
+        let (table, share) = self.table_at(h);
+        looked_up(&table.conductivity, share)
+    }
+
+    #[inline]
+    fn flow_potential_w_m(&self, h: f64) -> f64 {
+        let (table, share) = self.table_at(h);
+        looked_up(&table.potential, share)
     }
 
     fn density_kg_m3(&self) -> f64 {
@@ -252,6 +285,16 @@ mod tests {
             let food = rodent();
             let table = food.conductivity_w_mk(food.enthalpy_kj_kg(t));
             prop_assert!((table / food.conductivity_at(t) - 1.0).abs() < 1e-4, "at {}: {}", t, table);
+        }
+
+        #[test]
+        fn the_flow_potential_is_the_integral_of_the_conductivity(t in -39.0f64..59.0) {
+            prop_assume!(0.2 < (t + 1.2).abs());
+            let food = rodent();
+            let at = |t: f64| food.flow_potential_w_m(food.enthalpy_kj_kg(t));
+            let slope = (at(t + 0.1) - at(t - 0.1)) / 0.2;
+            prop_assert!((slope / food.conductivity_at(t) - 1.0).abs() < 0.02, "at {}: {}", t, slope);
+            prop_assert!(at(t) < at(t + 0.1));
         }
     }
 

@@ -89,6 +89,11 @@ impl PhaseChange for Sharp {
         self.solid_w_mk + (self.melted_w_mk - self.solid_w_mk) * self.melted_share(h)
     }
 
+    fn flow_potential_w_m(&self, h: f64) -> f64 {
+        let over = self.temperature_c(h) - self.melting_c;
+        if over < 0.0 { self.solid_w_mk * over } else { self.melted_w_mk * over }
+    }
+
     fn density_kg_m3(&self) -> f64 {
         1.0
     }

@@ -1,8 +1,9 @@
 //! Shells of a body, stepped by their enthalpy.
 //!
-//! Faces at r = jR/N, flux k ΔT/Δr with the harmonic mean of k, the surface through 1/(1/h + Δr/2k). Explicit steps,
-//! always short enough that no shell overshoots its neighbours; their error is far below that of the shells. The
-//! enthalpy carries melting without any front to follow.
+//! Faces at r = jR/N, flux ΔΦ/Δr with Φ = ∫ k dT, the surface through half a shell of the mean k up to it. Where k changes threefold from
+//! one shell to the next, Φ needs half as many shells as a mean of k. Explicit steps, always short enough that no shell
+//! overshoots its neighbours; their error is far below that of the shells. The enthalpy carries melting without any
+//! front to follow.
 //!
 //! Source: the enthalpy method; Eyres et al. 1946, Phil. Trans. R. Soc. A 240:1; Pham 2006, Int. J. Refrig. 29:876.
 
@@ -106,7 +107,10 @@ pub struct Thawing<'a, F: PhaseChange> {
     volume: Vec<f64>,
     temperature: Vec<f64>,
     conductivity: Vec<f64>,
+    potential: Vec<f64>,
     flow: Vec<f64>,
+    /// Mean conductivity between the middle of the outermost shell and the surface, W/(m·K).
+    skin_w_mk: f64,
 }
 
 /// Of the longest step that keeps every shell between its neighbours.
@@ -128,7 +132,9 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
             volume: (1..=shells).map(|j| (face(j).powf(e) - face(j - 1).powf(e)) / e).collect(),
             temperature: vec![0.0; shells],
             conductivity: vec![0.0; shells],
+            potential: vec![0.0; shells],
             flow: vec![0.0; shells],
+            skin_w_mk: food.conductivity_w_mk(food.enthalpy_kj_kg(start.degrees())),
         })
     }
 
@@ -157,6 +163,15 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
 
     /// Goes through a stage. `None` unless film and durations are above zero.
     pub fn run(&mut self, stage: &Stage, watches: &[Watch]) -> Option<StageEnd> {
+        self.step_through(stage, watches, false)
+    }
+
+    /// Goes through a stage, but no further than until all that is watched has been seen.
+    pub fn run_until_seen(&mut self, stage: &Stage, watches: &[Watch]) -> Option<StageEnd> {
+        self.step_through(stage, watches, true)
+    }
+
+    fn step_through(&mut self, stage: &Stage, watches: &[Watch], stops_when_seen: bool) -> Option<StageEnd> {
         let (film, duration, every) = (stage.film_w_m2k, stage.duration.seconds(), stage.keep_every.seconds());
         if !(0.0 < film && film.is_finite() && 0.0 < duration && 0.0 < every) {
             return None;
@@ -164,7 +179,7 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
         let mut around = Around::new(stage.medium, &self.body, self.food.density_kg_m3());
         let mut crossings = vec![None; watches.len()];
         let mut profiles = Vec::new();
-        self.read_shells();
+        self.read_shells(film, around.degrees);
         let mut now = self.profile(0.0, film, around.degrees);
         profiles.push(now);
         let (mut time, mut kept) = (0.0, 1u64);
@@ -175,7 +190,7 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
             around.advance(step, flux);
             let is_stop = next_stop - time <= step;
             time = if is_stop { next_stop } else { time + step };
-            self.read_shells();
+            self.read_shells(film, around.degrees);
             let before = now;
             now = self.profile(time, film, around.degrees);
             for (watch, crossing) in watches.iter().zip(&mut crossings) {
@@ -183,19 +198,42 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
                     *crossing = passed(watch, &before, &now);
                 }
             }
-            if is_stop {
+            let is_seen = stops_when_seen && crossings.iter().all(Option::is_some);
+            if is_stop || is_seen {
                 profiles.push(now);
                 kept += 1;
+            }
+            if is_seen {
+                break;
             }
         }
         Some(StageEnd { crossings, profiles })
     }
 
-    fn read_shells(&mut self) {
-        for ((h, t), k) in self.enthalpy.iter().zip(&mut self.temperature).zip(&mut self.conductivity) {
+    fn read_shells(&mut self, film: f64, medium: f64) {
+        let into = self.temperature.iter_mut().zip(&mut self.conductivity).zip(&mut self.potential);
+        for (h, ((t, k), phi)) in self.enthalpy.iter().zip(into) {
             *t = self.food.temperature_c(*h);
             *k = self.food.conductivity_w_mk(*h);
+            *phi = self.food.flow_potential_w_m(*h);
         }
+        // ΔΦ/ΔT from the shell to the surface; the surface depends on it, but so weakly that two rounds are enough.
+        if let (Some(t), Some(k), Some(phi)) =
+            (self.temperature.last(), self.conductivity.last(), self.potential.last())
+        {
+            for _ in 0..2 {
+                let surface = medium - self.surface_flux(film, medium) / film;
+                let over = surface - t;
+                let outside = self.food.flow_potential_w_m(self.food.enthalpy_kj_kg(surface));
+                self.skin_w_mk = if 1e-6 < over.abs() { (outside - phi) / over } else { *k };
+            }
+        }
+    }
+
+    /// Heat that comes in per outer area, W/m².
+    fn surface_flux(&self, film: f64, medium: f64) -> f64 {
+        let t = self.temperature.last().copied().unwrap_or(f64::NAN);
+        (medium - t) / (1.0 / film + self.shell_width() / (2.0 * self.skin_w_mk))
     }
 
     fn shell_width(&self) -> f64 {
@@ -216,11 +254,11 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
                 return f64::NAN;
             };
             let outer = if i == last {
-                area / (1.0 / film + width / (2.0 * k))
+                area / (1.0 / film + width / (2.0 * self.skin_w_mk))
             } else {
-                // At most twice the smaller conductivity: the harmonic mean never passes that.
+                // ΔΦ/ΔT lies between both conductivities.
                 let next = self.conductivity.get(i + 1).copied().unwrap_or(*k);
-                area * 2.0 * k * next / (k + next) / width
+                area * k.max(next) / width
             };
             fastest = fastest.max((inner + outer) / (volume * per_mass * self.food.heat_kj_kgk(*h, *t)));
             inner = outer;
@@ -234,13 +272,11 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
         let n = self.enthalpy.len();
         // Heat through the outer face of each shell, inwards.
         for (i, flow) in self.flow.iter_mut().enumerate().take(n - 1) {
-            if let (Some([k0, k1]), Some([t0, t1]), Some(area)) =
-                (self.conductivity.get(i..i + 2), self.temperature.get(i..i + 2), self.outer_area.get(i))
-            {
-                *flow = 2.0 * k0 * k1 / (k0 + k1) * (t1 - t0) / width * area;
+            if let (Some([inner, outer]), Some(area)) = (self.potential.get(i..i + 2), self.outer_area.get(i)) {
+                *flow = (outer - inner) / width * area;
             }
         }
-        let surface = surface_flux(film, medium, self.outermost(), width);
+        let surface = self.surface_flux(film, medium);
         if let (Some(flow), Some(area)) = (self.flow.last_mut(), self.outer_area.last()) {
             *flow = surface * area;
         }
@@ -253,10 +289,6 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
         surface
     }
 
-    fn outermost(&self) -> (f64, f64) {
-        (self.temperature.last().copied().unwrap_or(f64::NAN), self.conductivity.last().copied().unwrap_or(f64::NAN))
-    }
-
     /// At r = 0: the parabola through the two innermost shells, flat in the middle.
     fn centre(&self) -> f64 {
         match self.temperature.as_slice() {
@@ -266,7 +298,7 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
     }
 
     fn profile(&self, time: f64, film: f64, medium: f64) -> Profile {
-        let flux = surface_flux(film, medium, self.outermost(), self.shell_width());
+        let flux = self.surface_flux(film, medium);
         Profile {
             time: Seconds(time),
             centre_c: self.centre(),
@@ -275,11 +307,6 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
             medium_c: medium,
         }
     }
-}
-
-fn surface_flux(film: f64, medium: f64, outermost: (f64, f64), width: f64) -> f64 {
-    let (t, k) = outermost;
-    (medium - t) / (1.0 / film + width / (2.0 * k))
 }
 
 fn passed(watch: &Watch, before: &Profile, now: &Profile) -> Crossing {
