@@ -177,11 +177,11 @@ fn refrigerator_bath_and_offering_follow_the_reference() {
                     "centre_30" | "surface_29" => 1,
                     _ => 2,
                 };
-                times.absolute(end.crossings[place].unwrap().seconds(), wanted, format!("{item} {what}"));
+                times.relative(end.crossings[place].unwrap().seconds(), wanted, format!("{item} {what}"));
             }
         }
-        times.within(20.0);
-        profiles.within(0.15);
+        times.within(0.005);
+        profiles.within(0.1);
     }
 }
 

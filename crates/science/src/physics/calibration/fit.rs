@@ -3,13 +3,12 @@
 //! Parameters as logarithms (a share as a logit), temperatures at the start free; residual = simulated − logged;
 //! Levenberg–Marquardt with central differences. Covariance s² (JᵀJ)⁻¹.
 
+use super::problem::Problem;
 use super::{Lag, Log, LogFault, Parameter, Share, TwoZone};
 use crate::physics::roots::is_above_zero;
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
-use nalgebra::storage::Owned;
-use nalgebra::{DMatrix, DVector, Dyn};
+use nalgebra::DMatrix;
 use std::fmt;
-use units::Seconds;
 
 /// What is known beforehand.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -137,148 +136,50 @@ pub fn drift(before: &TwoZone, after: &TwoZone, share: f64) -> Vec<(Parameter, f
 
 /// Fits two zones to a log.
 pub fn fit(log: &Log, choices: &Choices) -> Result<Fit, FitFault> {
-    let mut problem = Problem::new(log, choices)?;
-    let (found, report) = LevenbergMarquardt::new().with_patience(60).minimize(problem);
+    let seeded = Problem::new(log, choices)?;
+    let (problem, report) = LevenbergMarquardt::new().with_patience(60).minimize(seeded);
     if !report.termination.was_successful() {
         return Err(FitFault::NoMinimum(format!("{:?}", report.termination)));
     }
-    problem = found;
-    problem.evaluate()
+    evaluated(&problem)
 }
 
-struct Problem<'a> {
-    log: &'a Log,
-    choices: Choices,
-    parameters: Vec<Parameter>,
-    values: DVector<f64>,
+/// Certainty of what was found: covariance s² (JᵀJ)⁻¹.
+fn evaluated(problem: &Problem<'_>) -> Result<Fit, FitFault> {
+    let jacobian = problem.jacobian().ok_or(FitFault::Unidentifiable)?;
+    let residuals = problem.residuals_at(&problem.values);
+    let freedom = residuals.len().saturating_sub(problem.parameters.len()).max(1) as f64;
+    let rms_k = (residuals.iter().map(|r| r * r).sum::<f64>() / freedom).sqrt();
+    let information = jacobian.tr_mul(&jacobian);
+    let spread = information.clone().symmetric_eigen().eigenvalues;
+    let (smallest, largest) = (spread.min(), spread.max());
+    if !is_above_zero(smallest - largest * 1e-14) {
+        return Err(FitFault::Unidentifiable);
+    }
+    let covariance = information.try_inverse().ok_or(FitFault::Unidentifiable)? * rms_k.powi(2);
+    let deviations: Vec<f64> = covariance.diagonal().iter().map(|variance| variance.sqrt()).collect();
+    let n = deviations.len();
+    let correlations =
+        DMatrix::from_fn(n, n, |i, j| covariance[(i, j)] / (covariance[(i, i)] * covariance[(j, j)]).sqrt());
+    let (model, start_c) = problem.model(&problem.values);
+    let mut residuals_k = Vec::with_capacity(problem.log.records().len());
+    model.simulate(problem.log, start_c, |record, [warm, cool]| {
+        residuals_k.push([record.warm.map(|r| warm - r.degrees()), record.cool.map(|r| cool - r.degrees())]);
+    });
+    Ok(Fit {
+        model,
+        start_c,
+        parameters: problem.parameters.clone(),
+        deviations,
+        correlations,
+        condition: (largest / smallest).sqrt(),
+        rms_k,
+        autocorrelation: [0, 1].map(|side| autocorrelation(&residuals_k, side)),
+        residuals_k,
+    })
 }
 
-/// What a residual of a prior is measured against, K: the noise of a usual sensor.
-const NOISE_K: f64 = 0.1;
-/// Spread of the prior of a lag: a factor of 2.
-const LAG_SPREAD: f64 = std::f64::consts::LN_2;
-
-impl<'a> Problem<'a> {
-    fn new(log: &'a Log, choices: &Choices) -> Result<Problem<'a>, FitFault> {
-        let mut parameters = vec![
-            Parameter::WarmToRoom,
-            Parameter::CoolToRoom,
-            Parameter::WarmToCool,
-            Parameter::WarmCapacity,
-            Parameter::CoolCapacity,
-        ];
-        // Seeds: the mean power over the mean rise is the whole conductance; two hours are a usual time constant.
-        let mut sums = [0.0f64; 3];
-        let mut starts = [None, None];
-        for record in log.records() {
-            if let (Some(warm), Some(cool)) = (record.warm, record.cool) {
-                let mean = 0.5 * (warm.degrees() + cool.degrees());
-                sums = [sums[0] + record.heater.watts(), sums[1] + mean - record.room.degrees(), sums[2] + 1.0];
-                starts = [starts[0].or(Some(warm)), starts[1].or(Some(cool))];
-            }
-        }
-        let [power, rise, _] = sums;
-        let [Some(warm), Some(cool)] = starts else { return Err(FitFault::Log(LogFault::Short(0))) };
-        if !(0.0 < rise && 0.0 < power) {
-            return Err(FitFault::NotWarmer);
-        }
-        let half = 0.5 * power / rise;
-        let capacity = 7200.0 * half;
-        let mut values = vec![half.ln(), half.ln(), (0.7 * half).ln(), capacity.ln(), capacity.ln()];
-        match choices.share {
-            Share::Known(share) if !(0.0..=1.0).contains(&share) => return Err(FitFault::Choice),
-            Share::Known(_) => {}
-            Share::Free => {
-                parameters.push(Parameter::HeaterShare);
-                values.push(0.8);
-            }
-        }
-        if let Lag::Around(lag) = choices.lag {
-            if !is_above_zero(lag.seconds()) {
-                return Err(FitFault::Choice);
-            }
-            parameters.push(Parameter::SensorLag);
-            values.push(lag.seconds().ln());
-        }
-        parameters.extend([Parameter::WarmStart, Parameter::CoolStart]);
-        values.extend([warm.degrees(), cool.degrees()]);
-        Ok(Problem { log, choices: *choices, parameters, values: DVector::from_vec(values) })
-    }
-
-    fn value(&self, values: &DVector<f64>, parameter: Parameter) -> Option<f64> {
-        let at = self.parameters.iter().position(|p| *p == parameter)?;
-        values.get(at).copied()
-    }
-
-    fn model(&self, values: &DVector<f64>) -> (TwoZone, [f64; 2]) {
-        let of = |parameter: Parameter| self.value(values, parameter);
-        let exp = |parameter: Parameter| of(parameter).map_or(f64::NAN, f64::exp);
-        let heater_share = match self.choices.share {
-            Share::Known(share) => share,
-            Share::Free => of(Parameter::HeaterShare).map_or(f64::NAN, |x| 1.0 / (1.0 + (-x).exp())),
-        };
-        let model = TwoZone {
-            warm_to_room_w_k: exp(Parameter::WarmToRoom),
-            cool_to_room_w_k: exp(Parameter::CoolToRoom),
-            warm_to_cool_w_k: exp(Parameter::WarmToCool),
-            warm_j_k: exp(Parameter::WarmCapacity),
-            cool_j_k: exp(Parameter::CoolCapacity),
-            heater_share,
-            lag: Seconds(of(Parameter::SensorLag).map_or(0.0, f64::exp)),
-        };
-        let start = |parameter: Parameter| of(parameter).unwrap_or(f64::NAN);
-        (model, [start(Parameter::WarmStart), start(Parameter::CoolStart)])
-    }
-
-    /// Simulated − logged for every reading, then the prior of a lag.
-    fn residuals_at(&self, values: &DVector<f64>) -> Vec<f64> {
-        let (model, start) = self.model(values);
-        let mut residuals = Vec::with_capacity(2 * self.log.records().len() + 1);
-        model.simulate(self.log, start, |record, [warm, cool]| {
-            residuals.extend(record.warm.map(|read| warm - read.degrees()));
-            residuals.extend(record.cool.map(|read| cool - read.degrees()));
-        });
-        if let (Lag::Around(lag), Some(value)) = (self.choices.lag, self.value(values, Parameter::SensorLag)) {
-            residuals.push(NOISE_K * (value - lag.seconds().ln()) / LAG_SPREAD);
-        }
-        residuals
-    }
-
-    fn evaluate(&self) -> Result<Fit, FitFault> {
-        let jacobian = self.jacobian().ok_or(FitFault::Unidentifiable)?;
-        let residuals = self.residuals_at(&self.values);
-        let freedom = residuals.len().saturating_sub(self.parameters.len()).max(1) as f64;
-        let rms_k = (residuals.iter().map(|r| r * r).sum::<f64>() / freedom).sqrt();
-        let information = jacobian.tr_mul(&jacobian);
-        let spread = information.clone().symmetric_eigen().eigenvalues;
-        let (smallest, largest) = (spread.min(), spread.max());
-        if !is_above_zero(smallest - largest * 1e-14) {
-            return Err(FitFault::Unidentifiable);
-        }
-        let covariance = information.try_inverse().ok_or(FitFault::Unidentifiable)? * rms_k.powi(2);
-        let deviations: Vec<f64> = covariance.diagonal().iter().map(|variance| variance.sqrt()).collect();
-        let n = deviations.len();
-        let correlations =
-            DMatrix::from_fn(n, n, |i, j| covariance[(i, j)] / (covariance[(i, i)] * covariance[(j, j)]).sqrt());
-        let (model, start_c) = self.model(&self.values);
-        let mut residuals_k = Vec::with_capacity(self.log.records().len());
-        model.simulate(self.log, start_c, |record, [warm, cool]| {
-            residuals_k.push([record.warm.map(|r| warm - r.degrees()), record.cool.map(|r| cool - r.degrees())]);
-        });
-        Ok(Fit {
-            model,
-            start_c,
-            parameters: self.parameters.clone(),
-            deviations,
-            correlations,
-            condition: (largest / smallest).sqrt(),
-            rms_k,
-            autocorrelation: [0, 1].map(|side| autocorrelation(&residuals_k, side)),
-            residuals_k,
-        })
-    }
-}
-
+/// Correlation of the residuals of one side with the ones before them.
 fn autocorrelation(residuals: &[[Option<f64>; 2]], side: usize) -> f64 {
     let of = |pair: &[Option<f64>; 2]| pair.get(side).copied().flatten();
     let known: Vec<f64> = residuals.iter().filter_map(of).collect();
@@ -292,40 +193,4 @@ fn autocorrelation(residuals: &[[Option<f64>; 2]], side: usize) -> f64 {
         })
         .sum();
     lagged / variance
-}
-
-impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
-    type ParameterStorage = Owned<f64, Dyn>;
-    type ResidualStorage = Owned<f64, Dyn>;
-    type JacobianStorage = Owned<f64, Dyn, Dyn>;
-
-    fn set_params(&mut self, values: &DVector<f64>) {
-        self.values.copy_from(values);
-    }
-
-    fn params(&self) -> DVector<f64> {
-        self.values.clone()
-    }
-
-    fn residuals(&self) -> Option<DVector<f64>> {
-        let residuals = self.residuals_at(&self.values);
-        residuals.iter().all(|r| r.is_finite()).then(|| DVector::from_vec(residuals))
-    }
-
-    /// Central differences: 1e-5 of a logarithm (or kelvin) loses no more than 1e-10 to the third derivative.
-    fn jacobian(&self) -> Option<DMatrix<f64>> {
-        const STEP: f64 = 1e-5;
-        let mut columns = Vec::with_capacity(self.values.len());
-        for at in 0..self.values.len() {
-            let moved = |by: f64| {
-                let mut values = self.values.clone();
-                values[at] += by;
-                self.residuals_at(&values)
-            };
-            let (up, down) = (moved(STEP), moved(-STEP));
-            let column = up.iter().zip(&down).map(|(u, d)| (u - d) / (2.0 * STEP));
-            columns.push(DVector::from_iterator(up.len(), column));
-        }
-        Some(DMatrix::from_columns(&columns))
-    }
 }

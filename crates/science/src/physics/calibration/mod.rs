@@ -9,6 +9,7 @@ mod decay;
 mod fit;
 mod log;
 mod parameter;
+mod problem;
 mod two_zone;
 
 pub use decay::{Decay, decay};

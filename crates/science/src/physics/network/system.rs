@@ -104,7 +104,7 @@ impl System {
     }
 
     /// Exact steps of `step` with inputs held constant over each: x⁺ = F x + G u, both from the exponential of the
-    /// augmented matrix [[A, B], [0, 0]]. The step must be above zero.
+    /// augmented matrix [[A, B], [0, 0]]. The step must not be negative.
     ///
     /// Source: Van Loan 1978, IEEE Trans. Autom. Control 23:395.
     pub fn stepper(&self, step: Seconds) -> Result<Stepper, NetworkFault> {

@@ -7,92 +7,10 @@
 //!
 //! Source: the enthalpy method; Eyres et al. 1946, Phil. Trans. R. Soc. A 240:1; Pham 2006, Int. J. Refrig. 29:876.
 
+use super::around::Around;
+use super::stage::{Profile, Stage, StageEnd, Watch, passed};
 use super::{Body, PhaseChange};
-use units::{Celsius, Grams, Seconds};
-
-/// A bath of so little water that it cools.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bath {
-    /// Its mass.
-    pub water: Grams,
-    /// Its temperature at the start of the stage.
-    pub start: Celsius,
-    /// Heat lost to the room, W/K.
-    pub loss_w_k: f64,
-    /// The room.
-    pub room: Celsius,
-    /// Mass of the prey in it.
-    pub prey: Grams,
-}
-
-/// What is around the body.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Medium {
-    /// Air, or so much water that it keeps its temperature.
-    Constant(Celsius),
-    /// Less water.
-    Bath(Bath),
-}
-
-/// Where a temperature is looked at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Spot {
-    /// The middle.
-    Centre,
-    /// The surface.
-    Surface,
-    /// The temperature that the body would even out to.
-    Mean,
-}
-
-/// A temperature to be noticed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Watch {
-    /// Where.
-    pub spot: Spot,
-    /// From either side.
-    pub reaches: Celsius,
-}
-
-/// One stage: refrigerator, bath, air.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stage {
-    /// What is around it.
-    pub medium: Medium,
-    /// Film coefficient, convection and radiation together, W/(m²·K).
-    pub film_w_m2k: f64,
-    /// How long.
-    pub duration: Seconds,
-    /// How often a [`Profile`] is kept.
-    pub keep_every: Seconds,
-}
-
-/// Temperatures at one time of a stage.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Profile {
-    /// Since the start of the stage.
-    pub time: Seconds,
-    /// Centre, °C.
-    pub centre_c: f64,
-    /// Surface, °C.
-    pub surface_c: f64,
-    /// Mean, °C.
-    pub mean_c: f64,
-    /// Medium, °C.
-    pub medium_c: f64,
-}
-
-/// When a watched temperature was first reached, since the start of the stage.
-pub type Crossing = Option<Seconds>;
-
-/// What came of a stage.
-#[derive(Clone, Debug, PartialEq)]
-pub struct StageEnd {
-    /// One per watch.
-    pub crossings: Vec<Crossing>,
-    /// From the start to the end, both included.
-    pub profiles: Vec<Profile>,
-}
+use units::{Celsius, Seconds};
 
 /// A body on its way.
 #[derive(Clone, Debug)]
@@ -305,55 +223,6 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
             surface_c: medium - flux / film,
             mean_c: self.food.temperature_c(self.mean_enthalpy_kj_kg()),
             medium_c: medium,
-        }
-    }
-}
-
-fn passed(watch: &Watch, before: &Profile, now: &Profile) -> Crossing {
-    let of = |profile: &Profile| {
-        let value = match watch.spot {
-            Spot::Centre => profile.centre_c,
-            Spot::Surface => profile.surface_c,
-            Spot::Mean => profile.mean_c,
-        };
-        value - watch.reaches.degrees()
-    };
-    let (a, b) = (of(before), of(now));
-    if a == 0.0 {
-        return Some(before.time);
-    }
-    (a * b <= 0.0).then(|| {
-        let (t0, t1) = (before.time.seconds(), now.time.seconds());
-        Seconds(t0 + (t1 - t0) * a / (a - b))
-    })
-}
-
-/// The medium during a stage.
-struct Around {
-    degrees: f64,
-    /// A bath: its heat J/K, its loss W/K, the room °C, the area of the prey m².
-    bath: Option<(f64, f64, f64, f64)>,
-}
-
-impl Around {
-    fn new(medium: Medium, body: &Body, density_kg_m3: f64) -> Around {
-        match medium {
-            Medium::Constant(t) => Around { degrees: t.degrees(), bath: None },
-            Medium::Bath(bath) => {
-                let heat = bath.water.kilograms() * super::bath::WATER_J_KGK;
-                let area = bath.prey.kilograms() / density_kg_m3 * body.surface_per_volume_1_m();
-                Around { degrees: bath.start.degrees(), bath: Some((heat, bath.loss_w_k, bath.room.degrees(), area)) }
-            }
-        }
-    }
-
-    fn longest_step(&self, film: f64) -> f64 {
-        self.bath.map_or(f64::INFINITY, |(heat, loss, _, area)| 0.05 * heat / (film * area + loss))
-    }
-
-    fn advance(&mut self, step: f64, flux_w_m2: f64) {
-        if let Some((heat, loss, room, area)) = self.bath {
-            self.degrees -= step * (flux_w_m2 * area + loss * (self.degrees - room)) / heat;
         }
     }
 }
