@@ -5,12 +5,20 @@
 //!
 //! Start with [`time`]: what is known only to the day, the month or the year stays so.
 
+pub mod duration;
+pub mod humidity;
 pub mod length;
 pub mod mass;
+pub mod power;
+pub mod pressure;
 pub mod temperature;
 pub mod time;
 
-pub use length::Centimetres;
+pub use duration::Seconds;
+pub use humidity::RelativeHumidity;
+pub use length::{Centimetres, Metres};
 pub use mass::Grams;
+pub use power::Watts;
+pub use pressure::Pascals;
 pub use temperature::{Celsius, CelsiusDelta};
 pub use time::{Moment, Precision, When, Zone};

@@ -20,6 +20,11 @@ impl Grams {
         self.0
     }
 
+    /// The value in kg.
+    pub fn kilograms(self) -> f64 {
+        self.0 / 1000.0
+    }
+
     /// The value in avoirdupois ounces.
     pub fn ounces(self) -> f64 {
         self.0 / GRAMS_PER_OUNCE

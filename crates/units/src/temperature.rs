@@ -25,6 +25,11 @@ impl Celsius {
         Celsius::new((degrees - 32.0) / 1.8)
     }
 
+    /// From kelvin. `None` below 0 K or where not finite.
+    pub fn from_kelvin(kelvin: f64) -> Option<Celsius> {
+        Celsius::new(kelvin + ABSOLUTE_ZERO_C)
+    }
+
     /// The value in °C.
     pub fn degrees(self) -> f64 {
         self.0
@@ -38,6 +43,13 @@ impl Celsius {
     /// The value in K.
     pub fn kelvin(self) -> f64 {
         self.0 - ABSOLUTE_ZERO_C
+    }
+}
+
+impl CelsiusDelta {
+    /// The value in K.
+    pub fn kelvin(self) -> f64 {
+        self.0
     }
 }
 
@@ -75,6 +87,13 @@ mod tests {
             assert!(Celsius::new(impossible).is_none(), "{impossible}");
         }
         assert!(Celsius::new(-273.15).is_some());
+    }
+
+    #[test]
+    fn kelvin_and_back_is_the_same_temperature() {
+        let t = Celsius::from_kelvin(300.0).unwrap();
+        assert!((t.degrees() - 26.85).abs() < 1e-12 && (t.kelvin() - 300.0).abs() < 1e-12);
+        assert!(Celsius::from_kelvin(-0.1).is_none());
     }
 
     #[test]
