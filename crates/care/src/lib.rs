@@ -21,8 +21,12 @@ pub mod rules;
 pub mod season;
 pub mod signs;
 pub mod suspect;
+pub mod thaw;
+pub mod thermometer;
+pub mod twin;
 pub mod view;
 pub mod warmth;
+pub mod what_if;
 
 #[cfg(test)]
 pub mod testing;

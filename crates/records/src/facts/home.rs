@@ -12,6 +12,11 @@ choices!(
     Lid, "lid", { Solid = "solid", Mesh = "mesh", PartMesh = "part-mesh" }
 );
 
+choices!(
+    /// What an enclosure stands on.
+    Stand, "thing to stand on", { Shelf = "shelf", Foam = "foam", Other = "other" }
+);
+
 const SIDE_CM: Limits = Limits::new(5.0, 2_000.0, "centimetres");
 
 /// An enclosure.
@@ -31,10 +36,20 @@ pub struct Enclosure {
     pub height_cm: Option<f64>,
     /// Of what it is made, in the keeper's words: glass, wood, tub.
     pub material: Option<String>,
+    /// How thick its walls are, in mm.
+    pub thickness_mm: Option<f64>,
     /// What covers it.
     pub lid: Option<Lid>,
+    /// How much of a mesh lid is covered, in %.
+    pub lid_covered_pct: Option<f64>,
+    /// What it stands on.
+    pub stands_on: Option<Stand>,
     /// What covers the floor, in the keeper's words.
     pub substrate: Option<String>,
+    /// How deep the substrate is, in cm.
+    pub substrate_cm: Option<f64>,
+    /// How wide the water bowl is, in cm.
+    pub bowl_cm: Option<f64>,
     /// How many hides.
     pub hides: Option<u32>,
     /// Is there a humid hide?
@@ -59,8 +74,13 @@ impl Recorded for Enclosure {
             width_cm: reader.number("width_cm", SIDE_CM),
             height_cm: reader.number("height_cm", SIDE_CM),
             material: reader.text("material"),
+            thickness_mm: reader.number("thickness_mm", Limits::new(0.5, 100.0, "millimetres")),
             lid: reader.choice("lid"),
+            lid_covered_pct: reader.number("lid_covered_pct", Limits::new(0.0, 100.0, "% of the lid")),
+            stands_on: reader.choice("stands_on"),
             substrate: reader.text("substrate"),
+            substrate_cm: reader.number("substrate_cm", Limits::new(0.0, 60.0, "centimetres")),
+            bowl_cm: reader.number("bowl_cm", Limits::new(2.0, 150.0, "centimetres")),
             hides: reader.count("hides", 0, 100),
             humid_hide: reader.flag("humid_hide"),
             cohabitants: reader.count("cohabitants", 0, 1_000),
@@ -77,8 +97,13 @@ impl Recorded for Enclosure {
         sheet.number("width_cm", self.width_cm);
         sheet.number("height_cm", self.height_cm);
         sheet.text("material", self.material.as_deref());
+        sheet.number("thickness_mm", self.thickness_mm);
         sheet.choice("lid", self.lid);
+        sheet.number("lid_covered_pct", self.lid_covered_pct);
+        sheet.choice("stands_on", self.stands_on);
         sheet.text("substrate", self.substrate.as_deref());
+        sheet.number("substrate_cm", self.substrate_cm);
+        sheet.number("bowl_cm", self.bowl_cm);
         sheet.number("hides", self.hides.map(f64::from));
         sheet.flag("humid_hide", self.humid_hide);
         sheet.number("cohabitants", self.cohabitants.map(f64::from));
@@ -149,6 +174,8 @@ pub struct Heater {
     pub thermostat: Option<Thermostat>,
     /// Set point, in °C.
     pub set_c: Option<f64>,
+    /// Set point by night where it is another, in °C.
+    pub night_set_c: Option<f64>,
     /// Guarded so that the animal cannot touch it.
     pub guarded: Option<bool>,
     /// Inside the enclosure.
@@ -164,6 +191,7 @@ impl Recorded for Heater {
         let watts = reader.number("watts", Limits::new(0.5, 5_000.0, "watts"));
         let thermostat = reader.choice("thermostat");
         let set_c = reader.number("set_c", Limits::new(0.0, 80.0, "°C"));
+        let night_set_c = reader.number("night_set_c", Limits::new(0.0, 80.0, "°C"));
         let guarded = reader.flag("guarded");
         let inside = reader.flag("inside");
         let probe = reader.text("probe").and_then(|text| {
@@ -178,13 +206,14 @@ impl Recorded for Heater {
             }
             probe
         });
-        Some(Heater { kind: kind?, watts, thermostat, set_c, guarded, inside, probe })
+        Some(Heater { kind: kind?, watts, thermostat, set_c, night_set_c, guarded, inside, probe })
     }
     fn write(&self, sheet: &mut Sheet<'_>) {
         sheet.choice("kind", Some(self.kind));
         sheet.number("watts", self.watts);
         sheet.choice("thermostat", self.thermostat);
         sheet.number("set_c", self.set_c);
+        sheet.number("night_set_c", self.night_set_c);
         sheet.flag("guarded", self.guarded);
         sheet.flag("inside", self.inside);
         sheet.text("probe", self.probe.map(Probe::key));
@@ -193,6 +222,8 @@ impl Recorded for Heater {
         None
     }
 }
+
+const ROOM_C: Limits = Limits::new(-30.0, 60.0, "°C");
 
 /// What of the household bears on an animal.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -209,6 +240,14 @@ pub struct Household {
     pub region: Option<String>,
     /// Usual temperature of the room, in °C.
     pub room_c: Option<f64>,
+    /// The room by night, in °C.
+    pub room_night_c: Option<f64>,
+    /// The room on the coldest days of the year, in °C.
+    pub room_winter_c: Option<f64>,
+    /// The room on the warmest days of the year, in °C.
+    pub room_summer_c: Option<f64>,
+    /// Usual relative humidity of the room, in %.
+    pub room_pct: Option<f64>,
 }
 
 impl Recorded for Household {
@@ -219,7 +258,11 @@ impl Recorded for Household {
             contacts_sick: reader.flag("contacts_sick"),
             young_children: reader.flag("young_children"),
             region: reader.text("region"),
-            room_c: reader.number("room_c", Limits::new(-30.0, 60.0, "°C")),
+            room_c: reader.number("room_c", ROOM_C),
+            room_night_c: reader.number("room_night_c", ROOM_C),
+            room_winter_c: reader.number("room_winter_c", ROOM_C),
+            room_summer_c: reader.number("room_summer_c", ROOM_C),
+            room_pct: reader.number("room_pct", Limits::new(0.0, 100.0, "% relative humidity")),
         })
     }
     fn write(&self, sheet: &mut Sheet<'_>) {
@@ -229,6 +272,10 @@ impl Recorded for Household {
         sheet.flag("young_children", self.young_children);
         sheet.text("region", self.region.as_deref());
         sheet.number("room_c", self.room_c);
+        sheet.number("room_night_c", self.room_night_c);
+        sheet.number("room_winter_c", self.room_winter_c);
+        sheet.number("room_summer_c", self.room_summer_c);
+        sheet.number("room_pct", self.room_pct);
     }
     fn when(&self) -> Option<When> {
         None

@@ -19,7 +19,7 @@ pub use cleaning::{Cleaning, CleaningTask};
 pub use climate::{Means, Period, Power, Reading, Spot};
 pub use freezer::FreezerLot;
 pub use health::{Dose, Grade, Sign, SignKind, Treatment};
-pub use home::{Enclosure, Heater, HeaterKind, Household, Lid, Override, Probe, Thermostat};
+pub use home::{Enclosure, Heater, HeaterKind, Household, Lid, Override, Probe, Stand, Thermostat};
 pub use meal::{Meal, Outcome, Prey, PreyState, Thawing};
 pub use plans::{Handling, Note, Planned, PlannedWhat, Seen};
 pub use shed::{Retained, Shed};

@@ -113,8 +113,13 @@ fn home() -> BoxedStrategy<Fact> {
             width_cm,
             height_cm,
             material,
+            thickness_mm: walk.map(|walk| 0.5 + walk % 99.0),
             lid,
+            lid_covered_pct: walk.map(|walk| walk % 100.0),
+            stands_on: lid.map(|_| Stand::Foam),
             substrate,
+            substrate_cm: length_cm.map(|side| side % 60.0),
+            bowl_cm: width_cm.map(|side| 2.0 + side % 140.0),
             hides,
             humid_hide,
             cohabitants,
@@ -130,7 +135,16 @@ fn home() -> BoxedStrategy<Fact> {
     let figures = (of(between(0.5, 5_000.0)), of(between(0.0, 80.0)));
     let heater = (one_of(), figures, of(one_of()), of(any::<bool>()), of(any::<bool>()), of(probe)).prop_map(
         |(kind, (watts, set_c), thermostat, guarded, inside, probe)| {
-            Fact::Heater(Heater { kind, watts, thermostat, set_c, guarded, inside, probe })
+            Fact::Heater(Heater {
+                kind,
+                watts,
+                thermostat,
+                set_c,
+                night_set_c: set_c.map(|c| c - 3.0).filter(|c| 0.0 <= *c),
+                guarded,
+                inside,
+                probe,
+            })
         },
     );
     let value = (words(), -1e9..1e9_f64, 0.0..1e3_f64, words()).prop_map(|(path, low, more, reason)| {
@@ -247,6 +261,10 @@ fn plans(zone: &Zone) -> BoxedStrategy<Fact> {
                 young_children,
                 region,
                 room_c,
+                room_night_c: room_c,
+                room_winter_c: room_c,
+                room_summer_c: room_c,
+                room_pct: room_c.map(|room_c| room_c + 30.0),
             })
         },
     );

@@ -1,0 +1,57 @@
+//! What is on record when a question is asked.
+
+use records::facts::{Enclosure, FreezerLot, Heater, Household, Reading};
+use species::Profile;
+use units::{Moment, Zone};
+
+/// An animal that lives in an enclosure.
+#[derive(Clone, Debug)]
+pub struct Resident {
+    /// What it is called.
+    pub name: Option<String>,
+    /// What it needs, with the household's own values.
+    pub profile: Profile,
+    /// A hatchling or juvenile.
+    pub is_young: bool,
+    /// A meal is being digested.
+    pub is_digesting: bool,
+    /// Body mass, where it is known, g.
+    pub mass_g: Option<f64>,
+}
+
+/// An enclosure with what is in it.
+#[derive(Clone, Debug, Default)]
+pub struct Place {
+    /// The enclosure as it is recorded.
+    pub enclosure: Enclosure,
+    /// Its heaters.
+    pub heaters: Vec<Heater>,
+    /// Who lives in it.
+    pub residents: Vec<Resident>,
+    /// Readings of late, oldest first.
+    pub readings: Vec<Reading>,
+}
+
+/// What is on record when a question is asked. Empty where it is asked about something that is not there yet.
+#[derive(Clone, Debug)]
+pub struct Known {
+    /// The moment of the question.
+    pub now: Moment,
+    /// The zone of clock times.
+    pub zone: Zone,
+    /// The enclosure that is asked about.
+    pub place: Option<Place>,
+    /// All enclosures, for what is done in an order over all of them.
+    pub all: Vec<Place>,
+    /// The household.
+    pub household: Option<Household>,
+    /// Frozen prey.
+    pub freezer: Vec<FreezerLot>,
+}
+
+impl Known {
+    /// Nothing is on record.
+    pub fn nothing(now: Moment, zone: Zone) -> Known {
+        Known { now, zone, place: None, all: Vec::new(), household: None, freezer: Vec::new() }
+    }
+}
