@@ -5,9 +5,9 @@ use records::{Fault, Fields};
 use units::Zone;
 
 use super::cooling::{Cooling, Lines};
-use super::{Asked, spread_of, steps};
+use super::{Asked, guesses_of, steps};
 use crate::lines;
-use crate::twin::{Description, words};
+use crate::twin::{Description, Spread, words};
 use crate::what_if::{Basis, Cell, Known, Place, Question, Range, Reckoning, Table, Unit};
 
 /// Ways in which each of many enclosures may be: fewer than for one alone.
@@ -96,16 +96,12 @@ fn rank(asked: &Asked, room_c: Option<f64>, known: &Known, place: &Place) -> Opt
     let alone = Known { household: known.household.clone(), ..alone };
     let mut reader = Reader::new(&typed, &alone.zone);
     let described = Description::read(&mut reader, &alone)?;
-    let spread = spread_of(&described, asked).ok()?;
+    let spread = Spread::sized(&described, guesses_of(&described, asked), SETS).ok()?;
     // The strictest of those who live there counts.
     let lines =
         place.residents.iter().map(|one| Lines::of(Some(one))).max_by(|a, b| a.act.value.total_cmp(&b.act.value))?;
-    let cooling: Vec<Cooling> = spread
-        .models()
-        .iter()
-        .take(SETS)
-        .filter_map(|model| Cooling::of(&described, model, asked.outdoors_c).ok())
-        .collect();
+    let cooling: Vec<Cooling> =
+        spread.models().iter().filter_map(|model| Cooling::of(&described, model, asked.outdoors_c).ok()).collect();
     let to = |line: f64| Range::of_times(cooling.iter().map(|one| one.hours_to(line)));
     let who = |one: &crate::what_if::Resident| {
         let name = one.name.clone().unwrap_or_else(|| one.profile.common_names.first().cloned().unwrap_or_default());

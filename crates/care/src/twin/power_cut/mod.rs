@@ -85,18 +85,17 @@ pub fn answer(typed: &dyn Fields, known: &Known) -> Result<Reckoning, Vec<Fault>
     reckon(&described, &asked, known).map_err(|fault| vec![impossible(typed, &fault)])
 }
 
-/// The models of a description; without a temperature outdoors the room stays as it is.
-fn spread_of(described: &Description, asked: &Asked) -> Result<Spread, NetworkFault> {
+/// What is open; without a temperature outdoors the room stays as it is.
+fn guesses_of(described: &Description, asked: &Asked) -> Guesses {
     let guesses = Guesses::of(described);
-    let guesses = match asked.outdoors_c {
+    match asked.outdoors_c {
         Some(_) => guesses,
         None => guesses.knowing(Unknown::House, f64::INFINITY),
-    };
-    Spread::with(described, guesses)
+    }
 }
 
 fn reckon(described: &Description, asked: &Asked, known: &Known) -> Result<Reckoning, NetworkFault> {
-    let spread = spread_of(described, asked)?;
+    let spread = Spread::with(described, guesses_of(described, asked))?;
     let lines_of = Lines::of(described.residents.first());
     let cooling: Vec<Cooling> =
         spread.models().iter().filter_map(|model| Cooling::of(described, model, asked.outdoors_c).ok()).collect();
