@@ -54,10 +54,12 @@ pub enum Unknown {
     Room,
     /// Humidity of the room, %.
     RoomHumidity,
+    /// How slowly the room follows the outdoors without heating, h.
+    House,
 }
 
 /// How many they are.
-pub const COUNT: usize = 20;
+pub const COUNT: usize = 21;
 
 impl Unknown {
     /// All of them.
@@ -82,6 +84,7 @@ impl Unknown {
         Unknown::Buffer,
         Unknown::Room,
         Unknown::RoomHumidity,
+        Unknown::House,
     ];
 
     fn place(self) -> usize {
@@ -121,6 +124,7 @@ impl Unknown {
             Unknown::Decor => ("decor", "stone, wood and hides, as kg of stone for a m²", Unit::Number, None),
             Unknown::Buffer => ("buffer", "water that walls and substrate take up", Unit::Number, None),
             Unknown::Room => ("room", "temperature of the room", Unit::Celsius, Some("room_c")),
+            Unknown::House => ("house", "how slowly the house cools without heating, h", Unit::Hours, None),
             Unknown::RoomHumidity => ("room-humidity", "humidity of the room", Unit::Humidity, Some("room_pct")),
         }
     }
@@ -248,6 +252,7 @@ impl Guesses {
         guesses.take(Unknown::Buffer, None, lines::whole_of_group("twin_buffer", group));
         guesses.take(Unknown::Room, description.room_c, lines::whole("twin_room"));
         guesses.take(Unknown::RoomHumidity, description.room_pct, lines::whole("twin_room_humidity"));
+        guesses.take(Unknown::House, None, lines::whole("twin_house"));
         guesses
     }
 

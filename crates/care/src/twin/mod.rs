@@ -16,6 +16,8 @@ pub mod power_cut;
 pub mod runaway;
 pub mod season;
 pub mod spread;
+#[cfg(test)]
+pub(crate) mod testing;
 pub mod warmth;
 pub mod words;
 

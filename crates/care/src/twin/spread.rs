@@ -24,8 +24,13 @@ impl Spread {
 
     /// The models of a description with these guesses.
     pub fn with(description: &Description, guesses: Guesses) -> Result<Spread, NetworkFault> {
+        Spread::sized(description, guesses, SETS)
+    }
+
+    /// The models of a description with these guesses, of so many sets.
+    pub fn sized(description: &Description, guesses: Guesses, sets: usize) -> Result<Spread, NetworkFault> {
         let middle = Model::new(description, &guesses.middle())?;
-        let models = guesses.sets(SETS).iter().map(|set| Model::new(description, set)).collect::<Result<_, _>>()?;
+        let models = guesses.sets(sets).iter().map(|set| Model::new(description, set)).collect::<Result<_, _>>()?;
         Ok(Spread { guesses, middle, models })
     }
 
@@ -37,6 +42,11 @@ impl Spread {
     /// The models of all sets.
     pub fn models(&self) -> &[Model] {
         &self.models
+    }
+
+    /// The models of all sets, by themselves.
+    pub fn into_models(self) -> Vec<Model> {
+        self.models
     }
 
     /// What is open.

@@ -384,14 +384,10 @@ fn probe(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use records::Raw;
-    use records::fields::Given;
-    use units::{Moment, Zone};
+    use crate::twin::testing;
 
     fn ask(pairs: &[(&str, &str)]) -> Result<Reckoning, Vec<Fault>> {
-        let pairs = pairs.iter().map(|(key, value)| ((*key).to_owned(), Raw::Text((*value).to_owned()))).collect();
-        let typed = Given { pairs, origin: "the form".into() };
-        answer(&typed, &Known::nothing(Moment(1_700_000_000), Zone::none()))
+        testing::ask(answer, pairs)
     }
 
     const BOX: [(&str, &str); 6] = [
