@@ -2,13 +2,13 @@
 
 use records::Fault;
 use records::choice::Choice;
-use records::facts::{Enclosure, Heater, HeaterKind, Lid, Probe, Spot, Stand, Thermostat};
+use records::facts::{Enclosure, Fitted, Heater, HeaterKind, Lid, Probe, Spot, Stand, Thermostat};
 use records::fields::{Limits, Reader};
 use species::{Found, Profile};
 
 use super::material::{self, Told};
 use crate::lines;
-use crate::what_if::{Entry, Field, Group, Known, Resident, Unit};
+use crate::what_if::{Basis, Entry, Field, Group, Known, Place, Question, Reckoning, Resident, Unit};
 
 /// What was told and what is on record, typed before recorded.
 #[derive(Clone, Debug)]
@@ -35,6 +35,10 @@ pub struct Description {
     pub room_pct: Option<f64>,
     /// Who lives in it, or whom it is for.
     pub residents: Vec<Resident>,
+    /// What a log said about it.
+    pub fitted: Option<Fitted>,
+    /// Is there a log, but of the enclosure as it is on record, and something else was typed?
+    pub is_changed: bool,
 }
 
 const SIDE_CM: Limits = Limits::new(5.0, 2_000.0, "centimetres");
@@ -103,6 +107,8 @@ impl Description {
         let mut enclosure = known.place.as_ref().map_or_else(Enclosure::default, |place| place.enclosure.clone());
         box_of(reader, &mut enclosure);
         let heaters = heaters_of(reader, known, &enclosure);
+        let is_changed = known.place.as_ref().is_some_and(|place| is_another(place, &enclosure, &heaters));
+        let fitted = known.place.as_ref().and_then(|place| place.fitted.clone());
         let household = known.household.clone().unwrap_or_default();
         let mut room = |key, recorded: Option<f64>| reader.number(key, TEMPERATURE_C).or(recorded);
         let room_c = room("room_c", household.room_c);
@@ -129,6 +135,8 @@ impl Description {
             room_summer_c,
             room_pct,
             residents,
+            is_changed: is_changed && fitted.is_some(),
+            fitted: fitted.filter(|_| !is_changed),
         };
         Some(told)
     }
@@ -138,10 +146,30 @@ impl Description {
         self.residents.first().map(|one| &one.profile)
     }
 
+    /// An answer that rests on this description, with nothing in it yet.
+    pub fn begin(&self, question: Question) -> Reckoning {
+        let basis = self
+            .fitted
+            .as_ref()
+            .map_or(Basis::Described, |fitted| Basis::Fitted { until: fitted.at.from, rms_k: fitted.rms_k });
+        let mut answer = Reckoning::to(question, basis);
+        if self.is_changed {
+            answer.untold.push("What the log says of it: that holds for the enclosure as it is on record, and here another is described.".into());
+        }
+        answer
+    }
+
     /// The floor of the whole box, m².
     pub fn floor_m2(&self) -> f64 {
         self.length_cm * self.width_cm / 1e4
     }
+}
+
+/// Is the box, or the kind of its main heater, another one than on record?
+fn is_another(place: &Place, enclosure: &Enclosure, heaters: &[Heater]) -> bool {
+    let strongest = place.heaters.iter().filter(|one| one.kind != HeaterKind::Room);
+    let strongest = strongest.max_by(|a, b| a.watts.unwrap_or(0.0).total_cmp(&b.watts.unwrap_or(0.0)));
+    place.enclosure != *enclosure || strongest.map(|one| one.kind) != heaters.first().map(|one| one.kind)
 }
 
 fn box_of(reader: &mut Reader<'_>, enclosure: &mut Enclosure) {

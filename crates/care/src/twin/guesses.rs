@@ -1,6 +1,6 @@
 //! What a description leaves open, and between what it is taken to lie.
 
-use records::facts::{HeaterKind, Lid, Stand};
+use records::facts::{Fitted, HeaterKind, Lid, Stand};
 use science::physics::materials::Material;
 use science::statistics::normal;
 use species::Figure;
@@ -56,10 +56,24 @@ pub enum Unknown {
     RoomHumidity,
     /// How slowly the room follows the outdoors without heating, h.
     House,
+    /// Fitted to a log: from the warm side to the room, W/K.
+    WarmToRoom,
+    /// Fitted to a log: from the cool side to the room, W/K.
+    CoolToRoom,
+    /// Fitted to a log: from the warm side to the cool side, W/K.
+    WarmToCool,
+    /// Fitted to a log: heat that the warm side holds, kJ/K.
+    WarmHeat,
+    /// Fitted to a log: heat that the cool side holds, kJ/K.
+    CoolHeat,
+    /// Factor of the rise that was fitted.
+    FitRise,
+    /// Factor of the time of cooling that was fitted.
+    FitTime,
 }
 
 /// How many they are.
-pub const COUNT: usize = 21;
+pub const COUNT: usize = 28;
 
 impl Unknown {
     /// All of them.
@@ -85,6 +99,13 @@ impl Unknown {
         Unknown::Room,
         Unknown::RoomHumidity,
         Unknown::House,
+        Unknown::WarmToRoom,
+        Unknown::CoolToRoom,
+        Unknown::WarmToCool,
+        Unknown::WarmHeat,
+        Unknown::CoolHeat,
+        Unknown::FitRise,
+        Unknown::FitTime,
     ];
 
     fn place(self) -> usize {
@@ -125,6 +146,25 @@ impl Unknown {
             Unknown::Buffer => ("buffer", "water that walls and substrate take up", Unit::Number, None),
             Unknown::Room => ("room", "temperature of the room", Unit::Celsius, Some("room_c")),
             Unknown::House => ("house", "how slowly the house cools without heating, h", Unit::Hours, None),
+            Unknown::WarmToRoom => {
+                ("warm-to-room", "what the log leaves open of the warm side to the room", Unit::WattsPerKelvin, None)
+            }
+            Unknown::CoolToRoom => {
+                ("cool-to-room", "what the log leaves open of the cool side to the room", Unit::WattsPerKelvin, None)
+            }
+            Unknown::WarmToCool => {
+                ("warm-to-cool", "what the log leaves open between the sides", Unit::WattsPerKelvin, None)
+            }
+            Unknown::WarmHeat => {
+                ("warm-heat", "what the log leaves open of the heat in the warm side", Unit::KilojoulesPerKelvin, None)
+            }
+            Unknown::CoolHeat => {
+                ("cool-heat", "what the log leaves open of the heat in the cool side", Unit::KilojoulesPerKelvin, None)
+            }
+            Unknown::FitRise => {
+                ("fitted-rise", "how far other days may differ from those of the log", Unit::Number, None)
+            }
+            Unknown::FitTime => ("fitted-time", "how far cooling may differ from that of the log", Unit::Number, None),
             Unknown::RoomHumidity => ("room-humidity", "humidity of the room", Unit::Humidity, Some("room_pct")),
         }
     }
@@ -253,7 +293,30 @@ impl Guesses {
         guesses.take(Unknown::Room, description.room_c, lines::whole("twin_room"));
         guesses.take(Unknown::RoomHumidity, description.room_pct, lines::whole("twin_room_humidity"));
         guesses.take(Unknown::House, None, lines::whole("twin_house"));
+        if let Some(fitted) = &description.fitted {
+            guesses = guesses.fitted(fitted);
+        }
         guesses
+    }
+
+    /// With what a log said. Its conductances hold for the power on the label: what the heater really draws is in them.
+    fn fitted(mut self, fitted: &Fitted) -> Guesses {
+        let source = lines::source("twin_fit");
+        for (unknown, value, sd_pct) in [
+            (Unknown::WarmToRoom, fitted.warm_to_room_w_k, fitted.warm_to_room_w_k_sd_pct),
+            (Unknown::CoolToRoom, fitted.cool_to_room_w_k, fitted.cool_to_room_w_k_sd_pct),
+            (Unknown::WarmToCool, fitted.warm_to_cool_w_k, fitted.warm_to_cool_w_k_sd_pct),
+            (Unknown::WarmHeat, fitted.warm_kj_k, fitted.warm_kj_k_sd_pct),
+            (Unknown::CoolHeat, fitted.cool_kj_k, fitted.cool_kj_k_sd_pct),
+        ] {
+            let factor = (ENDS_Z * sd_pct / 100.0).exp();
+            self.told.set(unknown, value);
+            let (low, high) = (value / factor, value * factor);
+            self.open.push(Open { unknown, low, mid: value, high, source: source.clone() });
+        }
+        self.take(Unknown::FitRise, None, lines::whole("twin_fit_rise"));
+        self.take(Unknown::FitTime, None, lines::whole("twin_fit_time"));
+        self.knowing(Unknown::Power, 1.0)
     }
 
     fn lid(&mut self, description: &Description, wall: Option<Material>) {

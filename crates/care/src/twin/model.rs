@@ -10,6 +10,7 @@ use science::physics::walls::film;
 use units::{Celsius, Grams, Metres, RelativeHumidity, Seconds, Watts};
 
 use super::guesses::{Unknown, Values, floor_of, wall_of};
+use super::matched::{Factors, Goal};
 use super::material::Floor;
 use super::{Description, guesses};
 
@@ -74,6 +75,7 @@ pub struct Model {
     enclosure: Enclosure,
     units: Vec<Unit>,
     is_mesh: bool,
+    factors: Factors,
 }
 
 /// Watts that a heater is taken at where none are told: only its lag depends on it.
@@ -139,7 +141,11 @@ impl Model {
         let units =
             description.heaters.iter().enumerate().map(|(index, heater)| unit(heater, index, &enclosure, values));
         let units = units.collect();
-        Ok(Model { values: *values, enclosure, units, is_mesh })
+        let mut model = Model { values: *values, enclosure, units, is_mesh, factors: Factors::NONE };
+        if let Some(fitted) = &description.fitted {
+            model.factors = Goal::of(fitted, values)?.factors(&model)?;
+        }
+        Ok(model)
     }
 
     /// The set of values.
@@ -174,7 +180,24 @@ impl Model {
         self.units.get(heater).map_or(0.0, |unit| unit.most_w)
     }
 
+    /// The share of the main heater's power that the warm side gets of what both get; walls and lid are of both.
+    pub fn warm_share(&self) -> Option<f64> {
+        let split = self.units.first()?.physical.split(&self.enclosure);
+        let all = split.floor + split.air + split.shell;
+        (0.0 < all).then(|| (split.floor + split.air + split.shell / 2.0) / all)
+    }
+
+    /// The same with other factors.
+    pub(super) fn with_factors(&self, factors: Factors) -> Model {
+        Model { factors, ..self.clone() }
+    }
+
     fn network(&self, films: &Films, latent_w: f64) -> Result<Network, NetworkFault> {
+        self.factors.of(&self.described_network(films, latent_w)?)
+    }
+
+    /// The network of the description alone, before what a log said.
+    pub(super) fn described_network(&self, films: &Films, latent_w: f64) -> Result<Network, NetworkFault> {
         let mut enclosure = self.enclosure.clone();
         if let Some(bowl) = &mut enclosure.bowl {
             bowl.latent = Watts(latent_w);
@@ -183,7 +206,7 @@ impl Model {
         full_network(&enclosure, films, &heaters)
     }
 
-    fn films(&self, spots: Option<&Spots>) -> Result<Films, NetworkFault> {
+    pub(super) fn films(&self, spots: Option<&Spots>) -> Result<Films, NetworkFault> {
         let films = match spots {
             None => Films::usual(&self.enclosure),
             Some(spots) => Films::at(&self.enclosure, spots),
@@ -217,7 +240,13 @@ impl Model {
     }
 
     /// The powers that hold what is to be held, each heater between nothing and all it has, and the temperatures then.
-    fn balanced(&self, films: &Films, latent_w: f64, drives: &[Drive], room: Celsius) -> Result<State, NetworkFault> {
+    pub(super) fn balanced(
+        &self,
+        films: &Films,
+        latent_w: f64,
+        drives: &[Drive],
+        room: Celsius,
+    ) -> Result<State, NetworkFault> {
         let network = self.network(films, latent_w)?;
         let count = self.units.len();
         let none = vec![Watts(0.0); count];
@@ -311,7 +340,7 @@ impl Model {
     }
 
     /// Heat that evaporation takes from the bowl, W.
-    fn latent_w(&self, state: &State) -> Result<f64, NetworkFault> {
+    pub(super) fn latent_w(&self, state: &State) -> Result<f64, NetworkFault> {
         let Some((balance, bowl)) = self.balance(state, &[]) else { return Ok(0.0) };
         let kg_s = bowl.given_kg_s(balance.steady_kg_m3());
         Ok(kg_s.max(0.0) * science::physics::constants::heat_of_vaporisation_j_kg(bowl.surface()))
@@ -522,7 +551,7 @@ impl State {
         self.excess_of(&self.powers)
     }
 
-    fn spots(&self) -> Result<Spots, NetworkFault> {
+    pub(super) fn spots(&self) -> Result<Spots, NetworkFault> {
         let of = |node| self.temperatures.of(&self.network, node);
         Ok(Spots {
             air_warm: of(Node::AirWarm)?,

@@ -15,7 +15,7 @@ use crate::answer::Severity;
 use crate::draft::Line;
 use crate::lines;
 use crate::what_if::{
-    AtSpot, Basis, Curve, Entry, Field, Group, Known, Limit, Point, Question, Range, Reckoning, Step, Unit, Warning,
+    AtSpot, Curve, Entry, Field, Group, Known, Limit, Point, Question, Range, Reckoning, Step, Unit, Warning,
 };
 
 choices!(
@@ -171,7 +171,7 @@ fn reckon(described: &Description, asked: &Asked) -> Result<Reckoning, NetworkFa
     let target = wanted(described, None).map(|line| line.value);
     let run = |model: &Model| run_of(described, asked, &dangers, model, target);
     let runs: Vec<Run> = spread.models().iter().filter_map(|model| run(model).ok()).collect();
-    let mut answer = Reckoning::to(Question::Runaway, Basis::Described);
+    let mut answer = described.begin(Question::Runaway);
     answer.cautions = vec!["heat-and-fire", "burns", "wiring"];
     answer.sources = vec![dangers.burn.source.clone(), lines::source("twin_inner_films")];
     answer.guesses = spread.guessed(described, |model| Ok(run(model)?.end.spot(Spot::WarmSurface)));

@@ -10,7 +10,7 @@ use super::{Description, Model, Spread, State, description, words};
 use crate::answer::Severity;
 use crate::draft::Line;
 use crate::lines;
-use crate::what_if::{Amount, AtSpot, Basis, Entry, Field, Group, Known, Question, Range, Reckoning, Unit, Warning};
+use crate::what_if::{Amount, AtSpot, Entry, Field, Group, Known, Question, Range, Reckoning, Unit, Warning};
 
 /// What it asks for.
 pub fn fields() -> Vec<Field> {
@@ -105,7 +105,7 @@ fn needed_w(described: &Description, model: &Model, target_c: f64, room_c: f64) 
 fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning, NetworkFault> {
     let described = &with_a_heater(told);
     let spread = Spread::of(described)?;
-    let mut answer = Reckoning::to(Question::Warmth, Basis::Described);
+    let mut answer = told.begin(Question::Warmth);
     let target_c = target.value;
     let at_target = |model: &Model| -> Result<(f64, State), NetworkFault> {
         let power = needed_w(described, model, target_c, room_of(model))?;

@@ -24,10 +24,12 @@ pub enum Question {
     Thermometer,
     /// When to take prey out, and when to offer it.
     Thaw,
+    /// What a log says about an enclosure: asked with a file, not with fields.
+    Calibrate,
 }
 
 impl Question {
-    /// All of them, in the order in which they are shown.
+    /// All that are asked with fields, in the order in which they are shown.
     pub const ALL: [Question; 8] = [
         Question::Warmth,
         Question::Runaway,
@@ -50,6 +52,7 @@ impl Question {
             Question::Compare => "compare",
             Question::Thermometer => "thermometer",
             Question::Thaw => "thaw",
+            Question::Calibrate => "calibrate",
         }
     }
 
@@ -69,6 +72,7 @@ impl Question {
             Question::Compare => "Two enclosures compared",
             Question::Thermometer => "Two readings that disagree",
             Question::Thaw => "Thawing prey for a feeding",
+            Question::Calibrate => "What a log says",
         }
     }
 
@@ -92,6 +96,7 @@ impl Question {
             }
             Question::Compare => "Before buying: material, size, lid and heater of two enclosures side by side.",
             Question::Thermometer => "What may lie behind two thermometers, two hygrometers or an infrared reading.",
+            Question::Calibrate => "How much heat an enclosure loses and holds, from what was logged in it.",
             Question::Thaw => "When to take prey out, how long in which bath, and how long it stays warm enough.",
         }
     }
@@ -107,6 +112,7 @@ impl Question {
             Question::Compare => twin::compare::fields(),
             Question::Thermometer => thermometer::fields(),
             Question::Thaw => thaw::fields(),
+            Question::Calibrate => Vec::new(),
         }
     }
 
@@ -127,6 +133,10 @@ impl Question {
             Question::Compare => twin::compare::answer(typed, known),
             Question::Thermometer => thermometer::answer(typed, known),
             Question::Thaw => thaw::answer(typed, known),
+            Question::Calibrate => {
+                let mend = "give the file of a log: `warmside calibrate ENCLOSURE LOG.csv`, or the form on the enclosure's page";
+                Err(vec![Fault::new("this is answered from a log", typed.place(""), mend)])
+            }
         }
     }
 }

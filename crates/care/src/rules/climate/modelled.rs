@@ -69,6 +69,8 @@ pub(super) fn described(view: &View<'_>) -> Option<Description> {
             is_digesting: false,
             mass_g: None,
         }],
+        fitted: None,
+        is_changed: false,
     };
     let known = crate::twin::guesses::wall_of(&described).is_some();
     known.then_some(described)

@@ -17,8 +17,7 @@ use super::{Description, Spread, description, words};
 use crate::answer::Severity;
 use crate::lines;
 use crate::what_if::{
-    AtSpot, Basis, Cell, Curve, Entry, Field, Group, Known, Limit, Point, Question, Range, Reckoning, Table, Unit,
-    Warning,
+    AtSpot, Cell, Curve, Entry, Field, Group, Known, Limit, Point, Question, Range, Reckoning, Table, Unit, Warning,
 };
 
 /// What it asks for.
@@ -99,7 +98,7 @@ fn reckon(described: &Description, asked: &Asked, known: &Known) -> Result<Recko
     let lines_of = Lines::of(described.residents.first());
     let cooling: Vec<Cooling> =
         spread.models().iter().filter_map(|model| Cooling::of(described, model, asked.outdoors_c).ok()).collect();
-    let mut answer = Reckoning::to(Question::PowerCut, Basis::Described);
+    let mut answer = described.begin(Question::PowerCut);
     answer.cautions = vec!["power-cut", "heat-and-fire", "chilled"];
     answer.sources = vec![lines_of.act.source.clone(), lines_of.urgent.source.clone(), lines::source("twin_house")];
     let main = lines_of.act.value;

@@ -1,0 +1,89 @@
+//! Curves of a log beside the model, and what the fit changes.
+
+use records::facts::Spot;
+use science::physics::network::Node;
+
+use super::log::{LogTable, Row};
+use crate::twin::model::Drive;
+use crate::twin::{Description, Spread};
+use crate::what_if::{Cell, Curve, Point, Range, Reckoning, Table, Unit};
+
+/// No curve has more points.
+const MOST_POINTS: usize = 200;
+
+/// Measured beside modelled, and what is left over, for both sides. Each point of a long log stands for a span of it: its
+/// middle and the 10th and 90th percentile there.
+pub(super) fn curves(answer: &mut Reckoning, log: &LogTable, modelled: &[[f64; 2]]) {
+    measured(answer, log);
+    let model =
+        |side: fn(&[f64; 2]) -> f64| -> Vec<Option<f64>> { modelled.iter().map(|one| Some(side(one))).collect() };
+    let (warm, cool) = (model(|[warm, _]| *warm), model(|[_, cool]| *cool));
+    let left = |model: &[Option<f64>], read: fn(&Row) -> Option<f64>| -> Vec<Option<f64>> {
+        model.iter().zip(&log.rows).map(|(model, row)| Some((*model)? - read(row)?)).collect()
+    };
+    let (warm_left, cool_left) = (left(&warm, |row| row.warm_c), left(&cool, |row| row.cool_c));
+    for (key, says, values, unit) in [
+        ("warm-modelled", "warm side, modelled", &warm, Unit::Celsius),
+        ("cool-modelled", "cool side, modelled", &cool, Unit::Celsius),
+        ("warm-left-over", "warm side, modelled over measured", &warm_left, Unit::Kelvin),
+        ("cool-left-over", "cool side, modelled over measured", &cool_left, Unit::Kelvin),
+    ] {
+        answer.curves.push(Curve { key, says: says.to_owned(), unit, points: thinned(log, values) });
+    }
+}
+
+/// What was measured.
+pub(super) fn measured(answer: &mut Reckoning, log: &LogTable) {
+    let sides: [(&str, &str, fn(&Row) -> Option<f64>); 2] = [
+        ("warm-measured", "warm side, measured", |row| row.warm_c),
+        ("cool-measured", "cool side, measured", |row| row.cool_c),
+    ];
+    for (key, says, read) in sides {
+        let values: Vec<Option<f64>> = log.rows.iter().map(read).collect();
+        let points = thinned(log, &values);
+        answer.curves.push(Curve { key, says: says.to_owned(), unit: Unit::Celsius, points });
+    }
+}
+
+fn thinned(log: &LogTable, values: &[Option<f64>]) -> Vec<Point> {
+    let each = values.len().div_ceil(MOST_POINTS).max(1);
+    let spans = values.chunks(each).enumerate();
+    let point = |(number, span): (usize, &[Option<f64>])| {
+        let middle = (number * each) as f64 + (span.len() as f64 - 1.0) / 2.0;
+        let range = Range::of(span.iter().copied().flatten())?;
+        Some(Point { minutes: middle * log.step_s / 60.0, range })
+    };
+    spans.filter_map(point).collect()
+}
+
+/// What the description said beside what the log says; `None` where no model can be made of the description.
+pub(super) fn changes(described: &Description, watts: f64, fitted: [Range; 3]) -> Option<Table> {
+    let plain = Description { fitted: None, ..described.clone() };
+    if plain.heaters.is_empty() {
+        return None;
+    }
+    let spread = Spread::of(&plain).ok()?;
+    let room_c = described.room_c.unwrap_or(21.0);
+    let before = spread.ranges(|model| {
+        let mut drives = vec![Drive::Gives(0.0); model.heater_count()];
+        if let Some(main) = drives.first_mut() {
+            *main = Drive::Gives(watts);
+        }
+        let state = model.settled(&drives, room_c)?;
+        let time = |node| state.network().cooling_time(0, node).map(|time| time.seconds() / 3600.0);
+        let hours = f64::midpoint(time(Node::AirWarm)?, time(Node::AirCool)?);
+        Ok([state.spot(Spot::WarmAir) - room_c, state.spot(Spot::CoolAir) - room_c, hours])
+    });
+    let names = ["warm side over the room", "cool side over the room", "until a third of the warmth is left"];
+    let units = [Unit::Kelvin, Unit::Kelvin, Unit::Hours];
+    let rows = names.iter().zip(units).zip(before.into_iter().zip(fitted)).map(|((name, unit), (before, fitted))| {
+        let before = before.map_or(Cell::Nothing, |range| Cell::Is(range, unit));
+        vec![Cell::Says((*name).to_owned()), before, Cell::Is(fitted, unit)]
+    });
+    Some(Table {
+        key: "fit-changes",
+        says: "What the description said, and what the log says".to_owned(),
+        columns: vec![("what", String::new()), ("described", "described".into()), ("logged", "logged".into())],
+        rows: rows.collect(),
+    })
+}
