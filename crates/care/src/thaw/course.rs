@@ -26,11 +26,9 @@ pub(super) struct Frame {
     pub stack: f64,
 }
 
-/// When things are done, s; what is not given follows from the course.
-#[derive(Clone, Copy, Debug)]
+/// How long things are done, s; what is not given follows from the course.
+#[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Plan {
-    /// From the freezer to the warm bath.
-    pub ready_s: f64,
     /// In the warm bath.
     pub bath_s: Option<f64>,
     /// From the bath to the offering.
@@ -53,6 +51,8 @@ pub(super) struct At {
 pub(super) struct Course {
     /// Core at 0 °C, s since it left the freezer.
     pub thawed_s: f64,
+    /// Into the bath, s since it left the freezer.
+    pub ready_s: f64,
     /// Bath that it needs, s.
     pub needed_s: f64,
     /// Bath that it had, s.
@@ -104,19 +104,20 @@ fn staged(medium: Medium, film_w_m2k: f64, duration_s: f64, every_s: f64) -> Sta
     Stage { medium, film_w_m2k, duration: Seconds(duration_s), keep_every: Seconds(every_s) }
 }
 
-struct Run<'a> {
-    setting: &'a Setting,
-    frame: &'a Frame,
+#[derive(Clone)]
+struct Run {
+    setting: Setting,
+    frame: Frame,
     thawing: Thawing<'static, Food>,
     s: f64,
     history: Vec<At>,
 }
 
-impl<'a> Run<'a> {
-    fn new(setting: &'a Setting, frame: &'a Frame, shells: usize) -> Option<Run<'a>> {
+impl Run {
+    fn new(setting: Setting, frame: Frame, shells: usize) -> Option<Run> {
         let start = celsius(setting.freezer_c)?;
         let film = if is_straight(frame.way) { setting.film_bath } else { setting.film_thaw };
-        let body = body(setting, frame.food, film)?;
+        let body = body(&setting, frame.food, film)?;
         let thawing = Thawing::new(frame.food, body, start, shells)?;
         Some(Run { setting, frame, thawing, s: 0.0, history: Vec::new() })
     }
@@ -197,7 +198,7 @@ impl<'a> Run<'a> {
 
     /// In the warm bath until it is warm through, or gains no more. Gives how long that is and when the core was at 0 °C.
     fn bathe_until_warm(&mut self) -> Option<(f64, Option<f64>)> {
-        let target = target_c(self.setting);
+        let target = target_c(&self.setting);
         let watches = [
             Watch { spot: Spot::Mean, reaches: celsius(target)? },
             Watch { spot: Spot::Centre, reaches: celsius(0.0)? },
@@ -226,7 +227,8 @@ impl<'a> Run<'a> {
         Some((gone, thawed))
     }
 
-    fn fork(&self) -> Run<'a> {
+    /// The same piece from here on, without what came before.
+    fn fork(&self) -> Run {
         Run { thawing: self.thawing.clone(), history: Vec::new(), ..*self }
     }
 }
@@ -242,33 +244,56 @@ pub(super) fn target_c(setting: &Setting) -> f64 {
     lines::low("thaw_core_warm").value.min(setting.water_c - UNDER_THE_WATER_K)
 }
 
-/// How long the core takes to 0 °C, s. `None` where it never thaws.
-pub(super) fn thawed_after_s(setting: &Setting, frame: &Frame, shells: usize) -> Option<f64> {
-    let mut run = Run::new(setting, frame, shells)?;
-    if is_straight(frame.way) {
-        return run.bathe_until_warm()?.1;
-    }
-    let patience = run.patience_s()?;
-    run.thaw(patience, true)?
+/// A piece that is ready for the warm bath.
+#[derive(Clone)]
+pub(super) struct Ready {
+    run: Run,
+    /// Core at 0 °C, s since the freezer; `None` where it goes into the bath frozen.
+    thawed_s: Option<f64>,
+    /// Since the freezer, s.
+    ready_s: f64,
 }
 
-/// The whole course. `None` where it never thaws.
-pub(super) fn follow(setting: &Setting, frame: &Frame, shells: usize, plan: Plan) -> Option<Course> {
-    let mut run = Run::new(setting, frame, shells)?;
-    let mut thawed = None;
-    if !is_straight(frame.way) {
-        thawed = run.thaw(plan.ready_s, false)?;
-        if thawed.is_none() {
-            let mut late = run.fork();
-            let patience = late.patience_s()?;
-            thawed = late.thaw(patience, true)?.map(|s| plan.ready_s + s);
-        }
+/// Thawed until its core is at 0 °C and then for as long as `ready_s` says of that time. `None` where it never thaws.
+pub(super) fn thaw_and_wait(
+    setting: &Setting,
+    frame: &Frame,
+    shells: usize,
+    ready_s: impl FnOnce(f64) -> f64,
+) -> Option<Ready> {
+    let mut run = Run::new(*setting, *frame, shells)?;
+    if is_straight(frame.way) {
+        return Some(Ready { run, thawed_s: None, ready_s: 0.0 });
     }
+    let patience = run.patience_s()?;
+    let thawed_s = run.thaw(patience, true)??;
+    let ready_s = ready_s(thawed_s);
+    run.thaw(ready_s - run.s, false)?;
+    Some(Ready { run, thawed_s: Some(thawed_s), ready_s })
+}
+
+/// Taken out of where it thaws at a time that is set, thawed or not. `None` where it never thaws.
+pub(super) fn thaw_for(setting: &Setting, frame: &Frame, shells: usize, ready_s: f64) -> Option<Ready> {
+    let mut run = Run::new(*setting, *frame, shells)?;
+    if is_straight(frame.way) {
+        return Some(Ready { run, thawed_s: None, ready_s: 0.0 });
+    }
+    let mut thawed_s = run.thaw(ready_s, false)?;
+    if thawed_s.is_none() {
+        let patience = run.patience_s()?;
+        thawed_s = run.fork().thaw(patience, true)?.map(|s| ready_s + s);
+    }
+    Some(Ready { run, thawed_s, ready_s })
+}
+
+/// Warmed and offered. `None` where it never thaws.
+pub(super) fn warm(ready: &Ready, setting: &Setting, plan: Plan) -> Option<Course> {
+    let mut run = Run { setting: *setting, ..ready.run.clone() };
+    let frame = run.frame;
     let before_bath = run.history.len();
-    let bath_from = run.s;
     let (needed_s, in_bath) = run.fork().bathe_until_warm()?;
-    let thawed_s = thawed.or(in_bath.map(|s| bath_from + s))?;
-    let bath_s = plan.bath_s.unwrap_or((needed_s / 60.0).ceil() * 60.0);
+    let thawed_s = ready.thawed_s.or(in_bath)?;
+    let bath_s = plan.bath_s.unwrap_or((needed_s / MINUTE_S).ceil() * MINUTE_S);
     let medium = run.bath(setting.water_c, SPHEROID_TIME_FACTOR)?;
     run.stage(staged(medium, setting.film_bath, bath_s, MINUTE_S), SPHEROID_TIME_FACTOR, &[], false)?;
     let after_bath = *run.history.last()?;
@@ -284,7 +309,7 @@ pub(super) fn follow(setting: &Setting, frame: &Frame, shells: usize, plan: Plan
     let surface = run.history.get(from).map_or(f64::NAN, |at| at.surface);
     let dry_s = lines::low("thaw_dry").value * 60.0;
     let opens_s = if high < surface { opens.unwrap_or(dry_s) } else { 0.0 };
-    let offer_s = plan.offer_s.unwrap_or((opens_s.max(dry_s) / 60.0).round() * 60.0);
+    let offer_s = plan.offer_s.unwrap_or((opens_s.max(dry_s) / MINUTE_S).round() * MINUTE_S);
     // Where it is too cool from the start it never closes again.
     let closes_s = if surface < low { 0.0 } else { closes.unwrap_or(f64::INFINITY) };
     let offered_at = after_bath.s + offer_s;
@@ -295,6 +320,7 @@ pub(super) fn follow(setting: &Setting, frame: &Frame, shells: usize, plan: Plan
     let at_offer = *run.history.iter().skip(from).find(|at| offered_at <= at.s + 1.0)?;
     Some(Course {
         thawed_s,
+        ready_s: ready.ready_s,
         needed_s,
         bath_s,
         offer_s,

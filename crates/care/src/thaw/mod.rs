@@ -36,7 +36,7 @@ pub fn answer(typed: &dyn Fields, known: &Known) -> Result<Reckoning, Vec<Fault>
         vec![Fault::new(
             "this prey never thaws through there",
             typed.place("prey"),
-            "check the temperatures that were typed",
+            "take more water, or check the temperatures",
         )]
     })
 }

@@ -10,10 +10,10 @@ use super::course::{self, At, Course, Frame, Plan};
 use super::lot::Lot;
 use crate::lines;
 
-/// Shells of the course that is shown: the time to thaw is within 0.2 % of that with sixty.
-const SHELLS: usize = 12;
-/// Shells of the courses that tell the spread: within 0.5 %.
-pub(super) const FEW_SHELLS: usize = 8;
+/// Shells of the course that is shown: the time to thaw is within 0.1 % of that with sixty.
+const SHELLS: usize = 10;
+/// Shells of the courses that tell the spread: within 0.6 %.
+pub(super) const FEW_SHELLS: usize = 6;
 
 /// What a lot needs.
 pub(super) struct Worked {
@@ -21,20 +21,13 @@ pub(super) struct Worked {
     pub frame: Frame,
     pub setting: Setting,
     pub inputs: Vec<Input>,
-    /// Core at 0 °C in half of the cases, s since the freezer.
-    pub thawed_s: f64,
-    /// In nine of ten cases, s.
+    /// Core at 0 °C in nine of ten cases, s since the freezer.
     pub surely_thawed_s: f64,
     /// The main course.
     pub course: Course,
 }
 
 impl Worked {
-    /// From the freezer to the bath, s: when it is thawed in nine of ten cases, in whole steps of the clock.
-    pub fn ready_s(&self) -> f64 {
-        ready_s(self.frame.way, self.surely_thawed_s)
-    }
-
     /// From the bath to the offering, both included, s.
     pub fn warming_s(&self) -> f64 {
         self.course.bath_s + self.course.offer_s
@@ -42,16 +35,19 @@ impl Worked {
 
     /// From the freezer to the offering, s.
     pub fn ahead_s(&self) -> f64 {
-        self.ready_s() + self.warming_s()
+        self.course.ready_s + self.warming_s()
     }
 }
 
-fn ready_s(way: Way, surely_s: f64) -> f64 {
-    if course::is_straight(way) {
-        return 0.0;
-    }
-    let step_s = if way == Way::Fridge { 900.0 } else { 300.0 };
-    (surely_s / step_s).ceil() * step_s
+/// In whole steps of the clock.
+fn rounded_up_s(way: Way, seconds: f64) -> f64 {
+    let step_s = clock_step_s(way) as f64;
+    (seconds / step_s).ceil() * step_s
+}
+
+/// Steps of the clock in which a way is planned, s.
+pub(super) fn clock_step_s(way: Way) -> i64 {
+    if way == Way::Fridge { 900 } else { 300 }
 }
 
 /// Mass of all lots, g.
@@ -114,19 +110,26 @@ pub(super) fn work_out(lot: &Lot, all_g: f64, bath_litres: f64, assumed: &Assume
         is_bagged: assumed.is_bagged,
         stack: stack(lot, assumed),
     };
-    let thawed_s = course::thawed_after_s(&setting, &frame, FEW_SHELLS)?;
+    let later = later_in_one_of_ten(lot, &setting, &inputs).unwrap_or(1.0);
+    let ready_s = |thawed_s: f64| rounded_up_s(way, thawed_s * later);
+    let ready = course::thaw_and_wait(&setting, &frame, SHELLS, ready_s)?;
+    let course = course::warm(&ready, &setting, Plan::default())?;
+    let surely_thawed_s = course.thawed_s * later;
+    Some(Worked { lot: lot.clone(), frame, setting, inputs, surely_thawed_s, course })
+}
+
+/// How many times as long as usual thawing takes in one of ten cases, at most: by the quick formula, whose error falls
+/// out of the ratio.
+fn later_in_one_of_ten(lot: &Lot, setting: &Setting, inputs: &[Input]) -> Option<f64> {
+    let usual = quick_s(lot, setting)?;
     let mut squares = 0.0;
-    for input in &inputs {
+    for input in inputs {
         let Some(end) = input.slow else { continue };
-        let mut slow = setting;
+        let mut slow = *setting;
         (input.set)(&mut slow, input.at(end));
-        let later = course::thawed_after_s(&slow, &frame, FEW_SHELLS)? - thawed_s;
-        squares += later.max(0.0).powi(2);
+        squares += (quick_s(lot, &slow)? / usual - 1.0).max(0.0).powi(2);
     }
-    let surely_thawed_s = thawed_s + squares.sqrt();
-    let plan = Plan { ready_s: ready_s(way, surely_thawed_s), bath_s: None, offer_s: None };
-    let course = course::follow(&setting, &frame, SHELLS, plan)?;
-    Some(Worked { lot: lot.clone(), frame, setting, inputs, thawed_s, surely_thawed_s, course })
+    Some(1.0 + squares.sqrt())
 }
 
 /// Growth at the surface up to a time, powers of ten, by the fastest of the published curves and without any lag.
@@ -163,7 +166,7 @@ pub(super) fn passes_at_s(history: &[At], limit_log10: f64) -> Option<f64> {
     None
 }
 
-/// Time to thaw by the quick formula, s. `None` where it never does, or goes straight into warm water.
+/// Time to thaw by the quick formula, s. `None` where it never does.
 pub(super) fn quick_s(lot: &Lot, setting: &Setting) -> Option<f64> {
     let food = lot.food()?;
     let body = course::body(setting, food, setting.film_thaw)?;

@@ -51,16 +51,23 @@ fn told(course: &Course) -> [f64; ALL] {
 /// The spread of what a lot needs. `None` where one of the courses never thaws.
 pub(super) fn of(worked: &Worked) -> Option<Spread> {
     let main = &worked.course;
-    let plan = Plan { ready_s: worked.ready_s(), bath_s: Some(main.bath_s), offer_s: Some(main.offer_s) };
-    let follow = |setting: &Setting| course::follow(setting, &worked.frame, FEW_SHELLS, plan).map(|one| told(&one));
-    let middle = follow(&worked.setting)?;
+    let plan = Plan { bath_s: Some(main.bath_s), offer_s: Some(main.offer_s) };
+    let frame = &worked.frame;
+    let thawed = |setting: &Setting| course::thaw_for(setting, frame, FEW_SHELLS, main.ready_s);
+    let usual = thawed(&worked.setting)?;
+    let middle = course::warm(&usual, &worked.setting, plan).map(|one| told(&one))?;
     let (mut down, mut up) = ([0.0; ALL], [0.0; ALL]);
     let mut weights = Vec::new();
     for input in &worked.inputs {
         let at = |end| {
             let mut setting = worked.setting;
             (input.set)(&mut setting, input.at(end));
-            follow(&setting)
+            // What changes nothing before the bath begins there.
+            let course = match input.slow {
+                Some(_) => course::warm(&thawed(&setting)?, &setting, plan),
+                None => course::warm(&usual, &setting, plan),
+            };
+            course.map(|one| told(&one))
         };
         let (low, high) = (at(End::Low)?, at(End::High)?);
         let sums = down.iter_mut().zip(&mut up);

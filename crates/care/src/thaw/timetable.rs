@@ -144,8 +144,7 @@ fn take_out(one: &Worked, feed_at: Moment) -> Moment {
     if super::course::is_straight(one.frame.way) {
         return earlier(feed_at, one.ahead_s());
     }
-    let step_s = if one.frame.way == Way::Fridge { 900 } else { 300 };
-    rounded_down(earlier(feed_at, one.ahead_s()), step_s)
+    rounded_down(earlier(feed_at, one.ahead_s()), schedule::clock_step_s(one.frame.way))
 }
 
 fn put_on_clock(all: &[Worked], when: &When<'_>, assumed: &Assumed, way: Way) -> Timetable {
@@ -167,7 +166,7 @@ fn plan(one: &Worked, feed_at: Moment, now: Moment) -> Planned {
     let course = &one.course;
     let bath_from = earlier(feed_at, one.warming_s());
     let kept_s = lines::low("thawed_fridge_max").value * 3600.0;
-    let earliest = earlier(bath_from, one.thawed_s + kept_s).max(now);
+    let earliest = earlier(bath_from, course.thawed_s + kept_s).max(now);
     let take_out = take_out(one, feed_at).max(now);
     // Growth counts from the freezer; the course may wait a few minutes longer on the clock, cold.
     let lies_s = lines::low("uneaten_remove").value * 3600.0;
