@@ -10,8 +10,8 @@ use super::course::{self, At, Course, Frame, Plan};
 use super::lot::Lot;
 use crate::lines;
 
-/// Shells of the course that is shown: the time to thaw is within 0.1 % of that with sixty.
-const SHELLS: usize = 10;
+/// Shells of the course that is shown: the time to thaw is within 0.2 % of that with sixty.
+const SHELLS: usize = 8;
 /// Shells of the courses that tell the spread: within 0.6 %.
 pub(super) const FEW_SHELLS: usize = 6;
 
