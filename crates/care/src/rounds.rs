@@ -8,7 +8,7 @@ use records::choice::Choice;
 use serde::{Deserialize, Serialize};
 use units::{Moment, Zone};
 
-use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, Task};
+use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, State, Task};
 
 /// Changes with every change of the rules that could change an answer; kept beside what was reckoned.
 pub const RULES_VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), "-1");
@@ -153,6 +153,11 @@ impl Brief {
     /// The gravest severity; `None` when nothing is found.
     pub fn worst(&self) -> Option<Severity> {
         self.findings.iter().filter_map(|one| Severity::from_key(&one.severity)).max()
+    }
+
+    /// Is it in this state?
+    pub fn is(&self, state: State) -> bool {
+        self.states.iter().any(|one| one.state == state.key())
     }
 
     /// Is this task due?

@@ -234,8 +234,13 @@ fn facts(enclosure: &Enclosure) -> Vec<(&'static str, String)> {
         wording::size(enclosure.length_cm, enclosure.width_cm, enclosure.height_cm).map(|size| ("Inside", size)),
     );
     facts.extend(enclosure.lid.map(|lid| ("Lid", wording::lid(lid).to_owned())));
+    facts.extend(enclosure.lid_covered_pct.map(|share| ("Lid covered", wording::percent(share))));
     facts.extend(enclosure.material.clone().map(|text| ("Made of", text)));
+    facts.extend(enclosure.thickness_mm.map(|mm| ("Walls", wording::millimetres(mm))));
+    facts.extend(enclosure.stands_on.map(|stand| ("Stands on", wording::stand(stand).to_owned())));
     facts.extend(enclosure.substrate.clone().map(|text| ("On the floor", text)));
+    facts.extend(enclosure.substrate_cm.map(|cm| ("Substrate", format!("{} deep", wording::length(cm)))));
+    facts.extend(enclosure.bowl_cm.map(|cm| ("Water bowl", format!("{} wide", wording::length(cm)))));
     facts.extend(enclosure.hides.map(|count| ("Hides", count.to_string())));
     facts.extend(enclosure.humid_hide.map(|flag| ("Humid hide", yes_no(flag))));
     facts.extend(enclosure.locks.map(|flag| ("Locks", yes_no(flag))));

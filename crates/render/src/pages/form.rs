@@ -7,7 +7,7 @@ use records::Fault;
 use records::choice::Choice;
 use records::facts::{
     BreedingWhat, CleaningTask, EndingWhat, Grade, HeaterKind, Kind, Lid, Means, Outcome, Period, PlannedWhat, Prey,
-    PreyState, Retained, Sex, SignKind, Spot, Stage, Thawing, Thermostat,
+    PreyState, Retained, Sex, SignKind, Spot, Stage, Stand, Thawing, Thermostat,
 };
 
 use crate::wording;
@@ -110,6 +110,9 @@ fn thermostats() -> Vec<(String, String)> {
 }
 fn lids() -> Vec<(String, String)> {
     options::<Lid>(|one| wording::lid(one).to_owned())
+}
+fn stands() -> Vec<(String, String)> {
+    options::<Stand>(|one| wording::stand(one).to_owned())
 }
 fn sexes() -> Vec<(String, String)> {
     options::<Sex>(|one| wording::sex(one).to_owned())
@@ -248,7 +251,12 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("hides", "How many hides", Ask::Count),
             field("humid_hide", "A humid hide", Ask::Flag),
             field("material", "Made of", Ask::Text).extra(),
+            field("thickness_mm", "Thickness of the walls", Ask::Number("mm")).extra(),
+            field("lid_covered_pct", "How much of a mesh lid is covered", Ask::Number("%")).extra(),
+            field("stands_on", "It stands on", Ask::Choice(stands)).extra(),
             field("substrate", "On the floor", Ask::Text).extra(),
+            field("substrate_cm", "How deep", Ask::Number("cm")).extra(),
+            field("bowl_cm", "Width of the water bowl", Ask::Number("cm")).extra(),
             field("locks", "It locks", Ask::Flag).extra(),
             field("gaps", "It has gaps", Ask::Flag).extra(),
             field("floor_wet", "The floor is wet", Ask::Flag).extra(),
@@ -260,6 +268,10 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("other_reptiles", "Other reptiles live in the house", Ask::Flag),
             field("region", "Country or region", Ask::Text).hint("decides season and law"),
             field("room_c", "Usual temperature of the room", Ask::Number("°C")),
+            field("room_night_c", "The room by night", Ask::Number("°C")).extra(),
+            field("room_winter_c", "The room on the coldest days of the year", Ask::Number("°C")).extra(),
+            field("room_summer_c", "The room on the warmest days of the year", Ask::Number("°C")).extra(),
+            field("room_pct", "Usual humidity of the room", Ask::Number("%")).extra(),
             field("contacts_sick", "A neighbour of the animals is sick or has died", Ask::Flag).extra(),
             field("quarantine_from", "Apart from the others since", Ask::Moment).extra(),
         ],
@@ -271,6 +283,7 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("probe", "Where the probe lies", Ask::Choice(probes)),
             field("guarded", "Guarded, so that the animal cannot touch it", Ask::Flag),
             field("inside", "Inside the enclosure", Ask::Flag),
+            field("night_set_c", "By night set to", Ask::Number("°C")).hint("where it is another than by day").extra(),
         ],
         Kind::Override => vec![
             field("path", "Which value", Ask::Listed).needed(),
@@ -278,7 +291,31 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("high", "To", Ask::Number("")),
             field("reason", "Why, and by whose word", Ask::Long).needed(),
         ],
+        Kind::Fitted => vec![
+            field("at", "The log ends", Ask::Moment),
+            field("from", "The log begins", Ask::Moment),
+            field("warm_to_room_w_k", "From the warm half to the room, W/K", Ask::Number("")),
+            field("warm_to_room_w_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("cool_to_room_w_k", "From the cool half to the room, W/K", Ask::Number("")),
+            field("cool_to_room_w_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("warm_to_cool_w_k", "From the warm half to the cool one, W/K", Ask::Number("")),
+            field("warm_to_cool_w_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("warm_kj_k", "Heat that the warm half holds, kJ/K", Ask::Number("")),
+            field("warm_kj_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("cool_kj_k", "Heat that the cool half holds, kJ/K", Ask::Number("")),
+            field("cool_kj_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("heater_share", "Share of the heater's power that reaches the warm half", Ask::Number("")),
+            field("heater_share_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("watts", "Power that the heater was taken to have, W", Ask::Number("W")),
+            field("rms_k", "What the fit leaves over, K", Ask::Number("")),
+            field("log_rows", "Rows of the log", Ask::Count),
+        ],
     }
+}
+
+/// Does a person write it down? What is reckoned from a log has names for its fields, and no form.
+pub fn is_typed(kind: Kind) -> bool {
+    kind != Kind::Fitted
 }
 
 /// The title of a form that writes a record of a kind down.
@@ -307,6 +344,7 @@ pub fn title(kind: Kind) -> &'static str {
         Kind::Household => "What holds for everyone",
         Kind::Heater => "A heater",
         Kind::Override => "A value of its own",
+        Kind::Fitted => "What a log said",
     }
 }
 
