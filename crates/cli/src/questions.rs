@@ -12,8 +12,6 @@ pub struct Asked {
     pub question: Question,
     /// The enclosure on record that it is about, by name or id.
     pub enclosure: Option<String>,
-    /// All enclosures at once.
-    pub all: bool,
     /// The moment asked about.
     pub at: Option<String>,
     /// The fields, as typed.
@@ -26,15 +24,9 @@ pub struct Asked {
 
 // Names of the arguments that are no field; no field is in capitals.
 const ENCLOSURE: &str = "ENCLOSURE";
-const ALL: &str = "ALL";
 const AT: &str = "AT";
 const JSON: &str = "JSON";
 const WHY: &str = "WHY";
-
-/// Can it be asked of all enclosures at once?
-fn is_for_all(question: Question) -> bool {
-    question == Question::PowerCut
-}
 
 fn heading(group: Group) -> &'static str {
     match group {
@@ -56,10 +48,6 @@ fn command_of(question: Question) -> Command {
     if question.is_about_an_enclosure() {
         let help = "An enclosure on record, by name or id; what is recorded of it need not be typed";
         command = command.arg(Arg::new(ENCLOSURE).value_name("ENCLOSURE").help(help));
-    }
-    if is_for_all(question) {
-        command =
-            command.arg(flag(ALL, "all", "All enclosures on record, in the order of action").conflicts_with(ENCLOSURE));
     }
     let at = "The moment asked about, such as 2026-03-14T19:30 [default: now]";
     command = command
@@ -117,7 +105,6 @@ fn asked(matches: &ArgMatches) -> Result<Asked, clap::Error> {
     Ok(Asked {
         question,
         enclosure: question.is_about_an_enclosure().then(|| matches.get_one::<String>(ENCLOSURE).cloned()).flatten(),
-        all: is_for_all(question) && matches.get_flag(ALL),
         at: matches.get_one::<String>(AT).cloned(),
         fields,
         json: matches.get_flag(JSON),
@@ -168,11 +155,9 @@ mod tests {
     }
 
     #[test]
-    fn all_enclosures_or_one_of_them() {
+    fn an_enclosure_is_named_only_where_the_question_is_about_one() {
         let parse = |line: &[&str]| Arguments::try_parse_from(line).is_ok();
-        assert!(parse(&["warmside", "power-cut", "--all"]));
-        assert!(!parse(&["warmside", "power-cut", "S1", "--all"]));
-        assert!(!parse(&["warmside", "warmth", "--all"]));
+        assert!(parse(&["warmside", "power-cut", "S1"]));
         assert!(!parse(&["warmside", "thaw", "S1"]));
     }
 }

@@ -8,7 +8,7 @@ use axum::response::Response;
 use care::what_if::{Known, Question};
 use records::{Case, Fault};
 use render::pages::frame::Tab;
-use render::pages::question::{self, ALL, ENCLOSURE, Sheet};
+use render::pages::question::{self, ENCLOSURE, Sheet};
 use render::pages::what_if::{self, EXAMPLES, Outcome};
 use units::Moment;
 
@@ -44,10 +44,12 @@ pub(crate) async fn ask_question(State(app): State<App>, asked: Asked, Path(key)
 const ASK: &str = "ask";
 
 /// What is on record for a question.
-fn known(desk: &Desk, asked: &Asked, question: Question) -> Result<(Known, Option<String>), DeskError> {
+fn known(desk: &Desk, asked: &Asked, typed: &Filled, question: Question) -> Result<(Known, Option<String>), DeskError> {
     let at = moment(desk, asked.query("at").filter(|_| question.fields().iter().all(|field| field.key != "at")));
+    if typed.is_for_all() {
+        return Ok((desk.known_all(at)?, None));
+    }
     match asked.query(ENCLOSURE).filter(|_| question.is_about_an_enclosure()) {
-        Some(ALL) => Ok((desk.known_all(at)?, Some(ALL.to_owned()))),
         Some(name) => {
             let id = desk.find_enclosure(name)?.id;
             Ok((desk.known(Some(id), at)?, Some(id.to_string())))
@@ -57,8 +59,8 @@ fn known(desk: &Desk, asked: &Asked, question: Question) -> Result<(Known, Optio
 }
 
 fn show_question(desk: &Desk, asked: &Asked, question: Question) -> Answer {
-    let (known, enclosure) = known(desk, asked, question)?;
     let typed = Filled::new(question, asked.pairs().to_vec(), str::to_owned);
+    let (known, enclosure) = known(desk, asked, &typed, question)?;
     let is_asked = asked.query(ASK).is_some() || enclosure.is_some() || !typed.is_empty();
     let outcome = is_asked.then(|| question.ask(&typed, &known));
     let name = |row: store::EnclosureRow| {

@@ -2,7 +2,6 @@
 //! record for the rest.
 
 use care::what_if::{Entry, Known};
-use records::Fault;
 use render::terminal::{self, Look};
 use units::{Moment, Zone};
 use web::desk::Desk;
@@ -48,7 +47,8 @@ fn fields(asked: &Asked, zone: &Zone, now: Moment) -> Vec<(String, String)> {
 
 /// What is on record; nothing where no records are and none are asked for.
 fn known(asked: &Asked, home: &Home) -> Result<Known, Ended> {
-    let is_needed = asked.enclosure.is_some() || asked.all;
+    let is_for_all = Filled::new(asked.question, asked.fields.clone(), place).is_for_all();
+    let is_needed = asked.enclosure.is_some() || is_for_all;
     if !is_needed && !home.folder()?.join(store::RECORDS_FILE).exists() {
         let zone = home.zone()?.unwrap_or_else(Desk::zone_of_this_machine);
         let now = clock::now();
@@ -64,10 +64,5 @@ fn known(asked: &Asked, home: &Home) -> Result<Known, Ended> {
         Some(name) => Some(desk.find_enclosure(name)?.id),
         None => None,
     };
-    let known = if asked.all { desk.known_all(at)? } else { desk.known(enclosure, at)? };
-    if asked.all && known.all.is_empty() {
-        let mend = "add one with `warmside add enclosure`";
-        return Err(Ended::NotFound(Fault::new("no enclosure is on record", "--all", mend)));
-    }
-    Ok(known)
+    Ok(if is_for_all { desk.known_all(at)? } else { desk.known(enclosure, at)? })
 }

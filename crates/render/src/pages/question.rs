@@ -14,8 +14,6 @@ use crate::wording::{self, Clock};
 
 /// The field that names the enclosure on record.
 pub const ENCLOSURE: &str = "enclosure";
-/// The value of that field that stands for all of them.
-pub const ALL: &str = "all";
 
 struct QuestionLink {
     href: String,
@@ -74,7 +72,7 @@ pub struct Sheet<'a> {
     pub at: Option<&'a str>,
     /// The enclosures on record: id and name.
     pub enclosures: &'a [(String, String)],
-    /// The one that is chosen, or [`ALL`].
+    /// The one that is chosen.
     pub enclosure: Option<&'a str>,
     /// What is on record.
     pub known: &'a Known,
@@ -248,9 +246,6 @@ pub fn page(frame: &Frame, sheet: &Sheet<'_>) -> String {
     let mut enclosures = Vec::new();
     if question.is_about_an_enclosure() && !sheet.enclosures.is_empty() {
         enclosures.push(option("", "none: one that I describe below"));
-        if question == Question::PowerCut {
-            enclosures.push(option(ALL, "all of them, in the order of action"));
-        }
         enclosures.extend(sheet.enclosures.iter().map(|(id, name)| option(id, name)));
     }
     let answer = match sheet.outcome {
