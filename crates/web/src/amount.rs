@@ -34,6 +34,7 @@ pub fn converted(number: f64, sign: &str, unit: &str) -> Option<f64> {
     let factor = match (unit, sign.as_str()) {
         ("°C", "f") => return Celsius::from_fahrenheit(number).map(Celsius::degrees),
         ("°C", "c") | ("g", "g" | "gram" | "grams") | ("cm", "cm") | ("%", "%") | ("W", "w" | "watts") => 1.0,
+        ("mm", "mm") | ("l", "l" | "litres") | ("K", "k" | "c") | ("Wh", "wh") | ("kWh", "kwh") => 1.0,
         ("min", "min" | "minutes") | ("h", "h" | "hours") | ("months", "months") => 1.0,
         ("g", "kg") => 1000.0,
         ("g", "oz") => GRAMS_PER_OUNCE,
@@ -45,6 +46,14 @@ pub fn converted(number: f64, sign: &str, unit: &str) -> Option<f64> {
         ("cm", "m") => 100.0,
         ("cm", "in" | "\"" | "inch" | "inches") => CENTIMETRES_PER_INCH,
         ("cm", "ft" | "'" | "foot" | "feet") => 12.0 * CENTIMETRES_PER_INCH,
+        ("mm", "cm") => 10.0,
+        ("mm", "in" | "\"" | "inch" | "inches") => 10.0 * CENTIMETRES_PER_INCH,
+        ("l", "ml") => 1e-3,
+        ("l", "cl") => 1e-2,
+        // A difference: 9 °F warmer is 5 K warmer.
+        ("K", "f") => 5.0 / 9.0,
+        ("Wh", "kwh") | ("W", "kw") => 1000.0,
+        ("kWh", "wh") => 1e-3,
         ("min", "h" | "hours") => 60.0,
         ("min", "d" | "days") => 1440.0,
         ("h", "min" | "minutes") => 1.0 / 60.0,

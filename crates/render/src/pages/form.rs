@@ -363,7 +363,8 @@ pub struct Opt {
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the names say what is typed, chosen and offered")]
 pub enum Control {
-    Line { value: String, unit: &'static str, numeric: bool, list: Vec<String>, place: &'static str },
+    Line { value: String, unit: &'static str, numeric: bool, list: Vec<String>, place: String },
+    Clock { value: String },
     Moment { date: String, time: String },
     Area { value: String },
     Select { options: Vec<Opt> },
@@ -434,20 +435,25 @@ pub struct Form {
     pub submit: String,
 }
 
+impl Field {
+    /// Is it filled in or at fault?
+    pub(crate) fn is_touched(&self) -> bool {
+        self.fault.is_some()
+            || match &self.control {
+                Control::Line { value, .. } | Control::Area { value } | Control::Clock { value } => !value.is_empty(),
+                Control::Moment { date, time } => !date.is_empty() || !time.is_empty(),
+                Control::Select { options } | Control::Radio { options } | Control::Checks { options } => {
+                    options.iter().any(|option| option.chosen && !option.value.is_empty())
+                }
+                Control::Tick { chosen } => *chosen,
+            }
+    }
+}
+
 impl Form {
     /// Is something behind «more» filled in or at fault?
     pub(crate) fn extra_is_open(&self) -> bool {
-        self.extra.iter().any(|field| {
-            field.fault.is_some()
-                || match &field.control {
-                    Control::Line { value, .. } | Control::Area { value } => !value.is_empty(),
-                    Control::Moment { date, time } => !date.is_empty() || !time.is_empty(),
-                    Control::Select { options } | Control::Radio { options } | Control::Checks { options } => {
-                        options.iter().any(|option| option.chosen && !option.value.is_empty())
-                    }
-                    Control::Tick { chosen } => *chosen,
-                }
-        })
+        self.extra.iter().any(Field::is_touched)
     }
 }
 
@@ -479,7 +485,7 @@ impl Filling<'_> {
 pub const TIME: &str = "_time";
 
 /// The parts of a moment as a date and a time field hold them.
-fn moment_parts(value: &str, time: &str) -> (String, String) {
+pub(crate) fn moment_parts(value: &str, time: &str) -> (String, String) {
     let date = value.get(..10).unwrap_or(value).to_owned();
     let own = value.get(11..16).unwrap_or_default();
     (date, if time.is_empty() { own.to_owned() } else { time.to_owned() })
@@ -487,8 +493,13 @@ fn moment_parts(value: &str, time: &str) -> (String, String) {
 
 fn control(spec: &Spec, filling: &Filling<'_>) -> Control {
     let value = filling.value(spec.key);
-    let line =
-        |unit, numeric, list: Vec<String>, place| Control::Line { value: value.clone(), unit, numeric, list, place };
+    let line = |unit, numeric, list: Vec<String>, place: &str| Control::Line {
+        value: value.clone(),
+        unit,
+        numeric,
+        list,
+        place: place.to_owned(),
+    };
     let chosen = |list: Vec<(String, String)>, value: &str| -> Vec<Opt> {
         list.into_iter().map(|(key, text)| Opt { chosen: key == value, value: key, text }).collect()
     };
@@ -537,13 +548,13 @@ fn control(spec: &Spec, filling: &Filling<'_>) -> Control {
 }
 
 /// Replaces the key of a field by its label in a message.
-fn in_words(fault: &Fault, specs: &[Spec]) -> String {
+pub(crate) fn in_words(fault: &Fault, labels: &[(&str, &str)]) -> String {
     let mut what = fault.what.clone();
     let mut mend = fault.mend.clone();
-    for spec in specs {
-        let key = format!("`{}`", spec.key);
-        what = what.replace(&format!(" ({key})"), "").replace(&key, &format!("«{}»", spec.label));
-        mend = mend.replace(&key, &format!("«{}»", spec.label));
+    for (key, label) in labels {
+        let key = format!("`{key}`");
+        what = what.replace(&format!(" ({key})"), "").replace(&key, &format!("«{label}»"));
+        mend = mend.replace(&key, &format!("«{label}»"));
     }
     format!("{}: {mend}.", wording::capital(&what))
 }
@@ -556,6 +567,7 @@ pub fn form(kind: Kind, prefix: &str, filling: &Filling<'_>) -> Form {
 /// A form of these fields.
 pub fn from_specs(specs: &[Spec], prefix: &str, filling: &Filling<'_>) -> Form {
     let id = |key: &str| format!("{prefix}-{key}");
+    let labels: Vec<(&str, &str)> = specs.iter().map(|spec| (spec.key, spec.label)).collect();
     let view = |spec: &Spec| Field {
         key: spec.key.to_owned(),
         id: id(spec.key),
@@ -568,7 +580,7 @@ pub fn from_specs(specs: &[Spec], prefix: &str, filling: &Filling<'_>) -> Form {
                 .faults
                 .iter()
                 .filter(|fault| fault.place == spec.key)
-                .map(|fault| in_words(fault, specs))
+                .map(|fault| in_words(fault, &labels))
                 .collect();
             (!here.is_empty()).then(|| here.join(" "))
         },
@@ -577,7 +589,7 @@ pub fn from_specs(specs: &[Spec], prefix: &str, filling: &Filling<'_>) -> Form {
         .faults
         .iter()
         .map(|fault| FaultLine {
-            says: in_words(fault, specs),
+            says: in_words(fault, &labels),
             target: specs.iter().find(|spec| spec.key == fault.place).map(|spec| id(spec.key)),
         })
         .collect();
