@@ -288,47 +288,16 @@ pub fn capital(text: &str) -> String {
     }
 }
 
-/// A class of prey, one of it and many of it.
-fn prey_names(prey: Prey) -> (&'static str, &'static str) {
-    match prey {
-        Prey::MousePinky => ("pinky mouse", "pinky mice"),
-        Prey::MouseFuzzy => ("fuzzy mouse", "fuzzy mice"),
-        Prey::MouseHopper => ("hopper mouse", "hopper mice"),
-        Prey::MouseWeaned => ("weaned mouse", "weaned mice"),
-        Prey::MouseAdult => ("adult mouse", "adult mice"),
-        Prey::MouseJumbo => ("jumbo mouse", "jumbo mice"),
-        Prey::RatPinky => ("pinky rat", "pinky rats"),
-        Prey::RatFuzzy => ("fuzzy rat", "fuzzy rats"),
-        Prey::RatPup => ("rat pup", "rat pups"),
-        Prey::RatWeaned => ("weaned rat", "weaned rats"),
-        Prey::RatSmall => ("small rat", "small rats"),
-        Prey::RatMedium => ("medium rat", "medium rats"),
-        Prey::RatLarge => ("large rat", "large rats"),
-        Prey::RatJumbo => ("jumbo rat", "jumbo rats"),
-        Prey::SoftFurredRat => ("soft-furred rat", "soft-furred rats"),
-        Prey::Gerbil => ("gerbil", "gerbils"),
-        Prey::Rabbit => ("rabbit", "rabbits"),
-        Prey::Chick => ("chick", "chicks"),
-        Prey::QuailDayOld => ("day-old quail", "day-old quails"),
-        Prey::QuailJuvenile => ("young quail", "young quails"),
-        Prey::QuailAdult => ("adult quail", "adult quails"),
-        Prey::Fish => ("fish", "fish"),
-        Prey::Earthworm => ("earthworm", "earthworms"),
-        Prey::Lizard => ("lizard", "lizards"),
-        Prey::Other => ("other prey", "other prey"),
-    }
-}
-
 /// A class of prey as one says it: «weaned rat».
 pub fn prey(prey: Prey) -> &'static str {
-    prey_names(prey).0
+    care::rules::prey::names(prey).0
 }
 
 /// So many of a class of prey: «2 weaned rats».
 pub fn prey_counted(key: &str, number: u32) -> String {
     match Prey::from_key(key) {
         Some(class) => {
-            let (one, many) = prey_names(class);
+            let (one, many) = care::rules::prey::names(class);
             format!("{number} {}", if number == 1 { one } else { many })
         }
         None => format!("{number} of no settled class"),

@@ -64,5 +64,5 @@ fn known(asked: &Asked, home: &Home) -> Result<Known, Ended> {
         Some(name) => Some(desk.find_enclosure(name)?.id),
         None => None,
     };
-    Ok(if is_for_all { desk.known_all(at)? } else { desk.known(enclosure, at)? })
+    Ok(if is_for_all { desk.known_all(None, at)? } else { desk.known(enclosure, at)? })
 }
