@@ -8,8 +8,12 @@
     reason = "all of this is tests: their helpers stand outside of #[test] functions"
 )]
 
+mod change;
 mod growth;
+mod intervals;
 mod least_squares;
 mod nist;
+mod rates;
 mod summary;
 mod table;
+mod trend;
