@@ -18,6 +18,7 @@ mod parameter;
 mod problem;
 mod rows;
 mod search;
+mod triangle;
 mod verdict;
 
 pub use fault::FitFault;

@@ -1,5 +1,6 @@
 //! Rows, priors, loss and bounds as one problem of plain squares.
 
+use super::triangle::triangle;
 use super::{Parameter, Rows, Settings};
 use levenberg_marquardt::LeastSquaresProblem;
 use nalgebra::storage::Owned;
@@ -20,7 +21,10 @@ pub(super) struct Problem<'a, R> {
     /// The same as parameters, and their derivatives in u.
     values: Vec<f64>,
     stretch: Vec<f64>,
-    /// Of rows, then of priors.
+    /// Derivatives, then residuals, column by column: of rows, then of priors.
+    table: Vec<f64>,
+    count: usize,
+    /// The same turned into a triangle.
     residuals: DVector<f64>,
     jacobian: DMatrix<f64>,
     /// Did the model give numbers?
@@ -42,6 +46,7 @@ impl<'a, R: Rows> Problem<'a, R> {
         let outside = start.iter().zip(&sizes).zip(parameters).map(|((v, size), p)| p.range.outside(*v, *size));
         let u = DVector::from_iterator(start.len(), outside);
         let count = rows.count() + parameters.iter().filter(|p| p.prior.is_some()).count();
+        let kept = count.min(start.len() + 1);
         let mut problem = Problem {
             rows,
             parameters,
@@ -49,8 +54,10 @@ impl<'a, R: Rows> Problem<'a, R> {
             sizes,
             values: start.to_vec(),
             stretch: vec![1.0; start.len()],
-            residuals: DVector::zeros(count),
-            jacobian: DMatrix::zeros(count, start.len()),
+            table: vec![0.0; count * (start.len() + 1)],
+            count: count.max(1),
+            residuals: DVector::zeros(kept),
+            jacobian: DMatrix::zeros(kept, start.len()),
             is_a_number: false,
             evaluations: 0,
             best: (f64::INFINITY, start.to_vec()),
@@ -71,44 +78,67 @@ impl<'a, R: Rows> Problem<'a, R> {
     }
 
     fn evaluate(&mut self) {
-        let Problem { rows, parameters, settings, sizes, u, values, stretch, residuals, jacobian, .. } = self;
+        let Problem {
+            rows, parameters, settings, sizes, u, values, stretch, table, count, residuals, jacobian, ..
+        } = self;
         for (((u, size), parameter), (value, slope)) in
             u.iter().zip(sizes.iter()).zip(parameters.iter()).zip(values.iter_mut().zip(stretch.iter_mut()))
         {
             (*value, *slope) = parameter.range.inside(*u, *size);
         }
-        let count = residuals.len();
+        let (count, width) = (*count, values.len());
         let inverse_noise = 1.0 / settings.noise.or_one();
-        let (residuals, jacobian) = (residuals.as_mut_slice(), jacobian.as_mut_slice());
         let mut is_a_number = true;
         let mut at = 0;
         rows.visit(values, |residual, slopes| {
             let (squared, by_residual) = settings.loss.squared(residual);
             let factor = by_residual * inverse_noise;
-            let Some(place) = residuals.get_mut(at) else { return };
-            *place = squared * inverse_noise;
-            let mut sum = *place;
-            // Column by column: the matrix is stored that way.
-            for ((column, slope), stretch) in jacobian.chunks_exact_mut(count).zip(slopes).zip(stretch.iter()) {
-                if let Some(place) = column.get_mut(at) {
-                    *place = factor * slope * stretch;
-                    sum += *place;
-                }
+            if count <= at {
+                return;
             }
-            is_a_number &= sum.is_finite();
+            let ends = slopes.iter().zip(stretch.iter()).map(|(slope, stretch)| factor * slope * stretch);
+            let mut sum = 0.0;
+            let row = table.chunks_exact_mut(count).zip(ends.take(width).chain([squared * inverse_noise]));
+            for (column, value) in row {
+                if let Some(place) = column.get_mut(at) {
+                    *place = value;
+                }
+                sum += value;
+            }
+            is_a_number &= sum.is_finite() && width <= slopes.len();
             at += 1;
         });
         let known = parameters.iter().enumerate().filter_map(|(j, p)| Some((j, p.prior?)));
-        for ((j, prior), (residual, at)) in known.zip(residuals.iter_mut().skip(at).zip(at..)) {
+        for ((j, prior), at) in known.zip(at..) {
             let (value, stretch) = (values.get(j).unwrap_or(&f64::NAN), stretch.get(j).unwrap_or(&f64::NAN));
-            *residual = (value - prior.mean) / prior.deviation;
-            is_a_number &= residual.is_finite();
-            // The other columns of this row are zero from the beginning.
-            if let Some(place) = jacobian.get_mut(j * count + at) {
-                *place = stretch / prior.deviation;
+            let off = (value - prior.mean) / prior.deviation;
+            is_a_number &= off.is_finite();
+            for (column, columns) in table.chunks_exact_mut(count).enumerate() {
+                if let Some(place) = columns.get_mut(at) {
+                    *place = match column {
+                        _ if column == j => stretch / prior.deviation,
+                        _ if column == width => off,
+                        _ => 0.0,
+                    };
+                }
             }
         }
         is_a_number &= at == rows.count();
+        if is_a_number {
+            if width < count {
+                triangle(table, count);
+            }
+            let is_turned = width < count;
+            let columns = table.chunks_exact(count);
+            for (j, (from, mut to)) in columns.clone().zip(jacobian.column_iter_mut()).enumerate() {
+                for (i, (from, to)) in from.iter().zip(to.iter_mut()).enumerate() {
+                    *to = if is_turned && j < i { 0.0 } else { *from };
+                }
+            }
+            for (from, to) in columns.skip(width).flatten().zip(residuals.iter_mut()) {
+                *to = *from;
+            }
+        }
         self.is_a_number = is_a_number;
         self.evaluations += 1;
         let objective = self.objective();

@@ -10,6 +10,9 @@ use nalgebra::DMatrix;
 /// that leaps into a flat land.
 const REACHES: [f64; 3] = [100.0, 1.0, 0.1];
 
+/// The search itself ends when it gains less than this share; the last digits come from a step or two thereafter.
+const ENDS: f64 = 1e-12;
+
 /// A step shorter than this share of every standard error ends the search as a minimum.
 const AT_REST: f64 = 1e-5;
 
@@ -27,7 +30,8 @@ pub(super) fn search<R: Rows>(
         if !problem.is_a_number {
             return Err(FitFault::NotANumber);
         }
-        let method = LevenbergMarquardt::new().with_patience(settings.patience.max(1)).with_stepbound(reach);
+        let method =
+            LevenbergMarquardt::new().with_tol(ENDS).with_patience(settings.patience.max(1)).with_stepbound(reach);
         let (problem, _) = method.minimize(problem);
         evaluations += problem.evaluations;
         let (values, sizes) = (problem.best().to_vec(), problem.sizes);
