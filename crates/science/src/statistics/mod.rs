@@ -2,7 +2,7 @@
 //!
 //! Where to start: [`least_squares`] for any curve, [`growth`] for sizes against age, [`intervals`] for the time
 //! between events, [`rates`] for events out of chances, [`change`] and [`trend`] for what is no longer as it was,
-//! [`summary`] for medians and spreads.
+//! [`series`] for what a sensor sends, [`summary`] for medians and spreads.
 //!
 //! What cannot be estimated is refused with a reason, never guessed.
 
@@ -13,6 +13,7 @@ pub mod least_squares;
 mod maximum;
 pub mod normal;
 pub mod rates;
+pub mod series;
 pub mod student;
 pub mod summary;
 pub mod trend;

@@ -14,6 +14,7 @@ mod intervals;
 mod least_squares;
 mod nist;
 mod rates;
+mod series;
 mod summary;
 mod table;
 mod trend;
