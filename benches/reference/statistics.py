@@ -2,7 +2,7 @@
 """The fits of crates/science/benches/statistics.rs with scipy.optimize.least_squares, for runs side by side.
 
 Needs numpy and scipy. Derivatives are in closed form as they are there; `lm` where the loss is plain, `trf` where it is
-not. Prints the best of many runs of each, in microseconds, and the optimum.
+not; beside that what scipy does by default. Prints the best of many runs of each, in microseconds, and the optimum.
 """
 
 import time
@@ -62,6 +62,11 @@ def fit(curve, x, y, start, loss="linear", bend=1.0, prior=None, sigma=1.0):
                          gtol=1e-12)
 
 
+def fit_by_default(curve, x, y, start, loss="linear", bend=1.0):
+    """As scipy does it when nothing is asked for: `trf`, derivatives by differences."""
+    return least_squares(lambda p: curve(x, p)[0] - y, start, loss=loss, f_scale=bend)
+
+
 def huber_on_data(n):
     def rho(z):
         out = np.empty((3, z.size))
@@ -85,9 +90,11 @@ START = np.log([1000.0, 40.0, 1.0, 0.3])
 for count in (10, 24, 100, 500):
     x, y = sizes(gompertz, TRUTH3, count)
     show(f"gompertz {count}", 200, lambda: fit(gompertz, x, y, START[:3]).x)
+    show(f"gompertz {count}, scipy's defaults", 50, lambda: fit_by_default(gompertz, x, y, START[:3]).x)
 for count in (24, 100, 500):
     x, y = sizes(richards, TRUTH4, count)
     show(f"richards {count}", 200, lambda: fit(richards, x, y, START).x)
+    show(f"richards {count}, scipy's defaults", 50, lambda: fit_by_default(richards, x, y, START).x)
 for count in (24, 500):
     x, y = sizes(gompertz, TRUTH3, count)
     show(f"gompertz_huber {count}", 50, lambda: fit(gompertz, x, y, START[:3], "huber", 0.08).x)
