@@ -302,7 +302,7 @@ impl Model {
             let here = with(power)?;
             let step = f64::max(1.0, power.abs() * 0.05);
             let slope = (with(power + step)? - here) / step;
-            if !(1e-9 < slope) {
+            if slope.is_nan() || slope <= 1e-9 {
                 return Err(NetworkFault::Range("power"));
             }
             power += (target_c - here) / slope;
