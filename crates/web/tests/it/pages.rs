@@ -32,7 +32,7 @@ async fn every_page_is_there() {
         "/species?q=%3Cb%3E".to_owned(),
         "/species/corn_snake".to_owned(),
         "/what-if".to_owned(),
-        "/what-if?example=slow-loss".to_owned(),
+        "/what-if/animal?example=slow-loss".to_owned(),
         "/household".to_owned(),
         "/household/log/power".to_owned(),
         record.clone(),
