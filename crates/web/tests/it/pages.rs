@@ -48,7 +48,7 @@ async fn every_page_is_there() {
     }
     for kind in records::Kind::ALL {
         let got = house.get(&format!("/animals/{id}/log/{kind}")).await;
-        let elsewhere = ["animal", "enclosure", "household", "power", "freezer-lot"];
+        let elsewhere = ["animal", "enclosure", "household", "power", "freezer-lot", "fitted"];
         let status =
             if elsewhere.contains(&kind.to_string().as_str()) { StatusCode::NOT_FOUND } else { StatusCode::OK };
         assert_eq!(got.status, status, "{kind}");
