@@ -24,6 +24,16 @@ fn figure(id: &str) -> Option<(&'static Rule, &'static Figure)> {
     Some((rule, rule.figure.as_ref()?))
 }
 
+/// The figure of a general rule: both ends and its middle.
+pub fn whole(id: &str) -> Option<&'static Figure> {
+    figure(id).map(|(_, figure)| figure)
+}
+
+/// The figure of a group of a general rule: both ends and its middle.
+pub fn whole_of_group(id: &str, group: &str) -> Option<&'static Figure> {
+    rule(id)?.group(group)?.figure.as_ref()
+}
+
 /// What stands for a threshold that is not there: no comparison with it holds, and its source says so.
 fn absent() -> Line {
     Line { value: f64::NAN, source: SourceRef { key: "design".into(), status: species::Status::FromMemory } }

@@ -9,7 +9,7 @@ use records::facts::Prey;
 use serde::{Deserialize, Serialize};
 use units::{Moment, Zone};
 
-use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, Task};
+use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, State, Task};
 use crate::thaw::{self, Assumed, Lot, Timetable};
 
 /// Changes with every change of the rules that could change an answer; kept beside what was reckoned.
@@ -155,6 +155,11 @@ impl Brief {
     /// The gravest severity; `None` when nothing is found.
     pub fn worst(&self) -> Option<Severity> {
         self.findings.iter().filter_map(|one| Severity::from_key(&one.severity)).max()
+    }
+
+    /// Is it in this state?
+    pub fn is(&self, state: State) -> bool {
+        self.states.iter().any(|one| one.state == state.key())
     }
 
     /// Is this task due?

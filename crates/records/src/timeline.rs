@@ -95,7 +95,8 @@ impl Timeline {
                 | Fact::Heater(_)
                 | Fact::Stay(_)
                 | Fact::FreezerLot(_)
-                | Fact::Override(_) => {}
+                | Fact::Override(_)
+                | Fact::Fitted(_) => {}
             }
         }
         line.sort();

@@ -7,10 +7,10 @@ mod common;
 use proptest::prelude::*;
 use records::facts::{
     BreedingWhat, CleaningTask, Grade, HeaterKind, Lid, Means, Outcome, Period, PlannedWhat, Prey, PreyState, Probe,
-    Retained, Sex, SignKind, Spot, Stage, Thawing, Thermostat,
+    Retained, Sex, SignKind, Spot, Stage, Stand, Thawing, Thermostat,
 };
 use records::fields::Given;
-use records::{Case, Fact, Reader, case_file};
+use records::{Case, Fact, Raw, Reader, case_file};
 use units::Zone;
 
 fn read(text: &str) -> Result<Case, Vec<records::Fault>> {
@@ -287,12 +287,14 @@ fn a_full_case_yields_every_value() {
         (home.material.as_deref(), home.lid, home.substrate.as_deref()),
         (Some("wood"), Some(Lid::PartMesh), Some("bark"))
     );
+    assert_eq!((home.thickness_mm, home.lid_covered_pct, home.stands_on), (Some(15.0), Some(60.0), Some(Stand::Foam)));
+    assert_eq!((home.substrate_cm, home.bowl_cm), (Some(6.0), Some(18.0)));
     assert_eq!((home.hides, home.humid_hide, home.cohabitants), (Some(2), Some(true), Some(0)));
     assert_eq!((home.locks, home.gaps, home.floor_wet), (Some(true), Some(false), Some(false)));
     let heater = &case.heaters[0];
     assert_eq!(
-        (heater.kind, heater.watts, heater.thermostat, heater.set_c),
-        (HeaterKind::Panel, Some(40.0), Some(Thermostat::Pulse), Some(32.0))
+        (heater.kind, heater.watts, heater.thermostat, heater.set_c, heater.night_set_c),
+        (HeaterKind::Panel, Some(40.0), Some(Thermostat::Pulse), Some(32.0), Some(27.5))
     );
     assert_eq!(
         (heater.guarded, heater.inside, heater.probe),
@@ -308,8 +310,39 @@ fn a_full_case_yields_every_value() {
         (house.young_children, house.region.as_deref(), house.room_c),
         (Some(true), Some("Portugal"), Some(20.5))
     );
+    assert_eq!(
+        (house.room_night_c, house.room_winter_c, house.room_summer_c, house.room_pct),
+        (Some(18.0), Some(16.5), Some(29.0), Some(45.0))
+    );
     let lot = &case.freezer[0];
     assert_eq!((lot.class, lot.count, lot.mass_g, lot.bought), (Prey::RatPup, 12, Some(25.0), Some(at("2026-01"))));
+}
+
+#[test]
+fn what_a_log_said_is_told_whole_and_in_order() {
+    let sound = Fact::Fitted(common::a_fit(&Zone::none()));
+    let read = |change: (&str, Option<Raw>)| {
+        let mut pairs: Vec<(String, Raw)> =
+            sound.fields(&Zone::none()).into_iter().map(|(key, value)| (key.to_owned(), value)).collect();
+        pairs.retain(|(key, _)| key != change.0);
+        pairs.extend(change.1.map(|value| (change.0.to_owned(), value)));
+        let given = Given { pairs, origin: "the log".to_owned() };
+        let zone = Zone::none();
+        let mut reader = Reader::new(&given, &zone);
+        let fact = Fact::read(records::Kind::Fitted, &mut reader);
+        (fact, reader.finish().into_iter().map(|fault| fault.what).collect::<Vec<_>>())
+    };
+    let text = |text: &str| Some(Raw::Text(text.to_owned()));
+    assert_eq!(read(("nothing", None)), (Some(sound.clone()), vec![]));
+    for (key, value, fault) in [
+        ("from", text("2026-03-15"), "the log ended before it began"),
+        ("warm_kj_k", None, "`warm_kj_k` is missing"),
+        ("heater_share", Some(Raw::Number(1.2)), "`heater_share` cannot be 1.2"),
+        ("warm_to_room_w_k", Some(Raw::Number(0.0)), "`warm_to_room_w_k` cannot be 0"),
+        ("log_rows", Some(Raw::Number(0.5)), "`log_rows` cannot be 0.5"),
+    ] {
+        assert_eq!(read((key, value)), (None, vec![fault.to_owned()]), "{key}");
+    }
 }
 
 proptest! {

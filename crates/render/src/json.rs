@@ -9,6 +9,10 @@ use records::choice::Choice;
 use serde_json::{Map, Value, json};
 use units::{Moment, Zone};
 
+mod reckoning;
+
+pub use reckoning::reckoning;
+
 /// The whole answer.
 pub fn answer(answer: &Answer) -> Value {
     let zone = &answer.zone;

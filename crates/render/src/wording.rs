@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use records::choice::Choice;
 use records::facts::{
     BreedingWhat, CleaningTask, EndingWhat, Fact, HeaterKind, Kind, Lid, Means, Outcome, PlannedWhat, Prey, Probe,
-    Retained, Sex, Spot, Stage, Thermostat,
+    Retained, Sex, Spot, Stage, Stand, Thermostat,
 };
 use units::{Moment, Precision, When, Zone};
 
@@ -227,6 +227,11 @@ pub fn length(centimetres: f64) -> String {
     }
 }
 
+/// A thickness: «4 mm».
+pub fn millimetres(mm: f64) -> String {
+    format!("{}{STAY}mm", number(mm, 1))
+}
+
 /// A temperature: «32.1 °C».
 pub fn celsius(degrees: f64) -> String {
     format!("{}{STAY}°C", number(degrees, 1))
@@ -417,6 +422,15 @@ pub fn lid(lid: Lid) -> &'static str {
     }
 }
 
+/// What an enclosure stands on.
+pub fn stand(stand: Stand) -> &'static str {
+    match stand {
+        Stand::Shelf => "a shelf or table",
+        Stand::Foam => "foam",
+        Stand::Other => "something else",
+    }
+}
+
 /// Where a probe lies.
 pub fn probe(probe: Probe) -> &'static str {
     match probe {
@@ -453,6 +467,7 @@ pub fn kind(kind: Kind) -> &'static str {
         Kind::Note => "Note",
         Kind::FreezerLot => "Frozen prey",
         Kind::Override => "Own value",
+        Kind::Fitted => "Log",
     }
 }
 
@@ -613,8 +628,13 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             text.extend(it.room.clone());
             text.extend(size(it.length_cm, it.width_cm, it.height_cm));
             text.extend(it.material.clone());
+            text.extend(it.thickness_mm.map(|mm| format!("walls of {}", millimetres(mm))));
             text.extend(it.lid.map(|one| format!("{} lid", lid(one))));
+            text.extend(it.lid_covered_pct.map(|share| format!("{} of the lid covered", percent(share))));
+            text.extend(it.stands_on.filter(|one| *one != Stand::Other).map(|one| format!("on {}", stand(one))));
             text.extend(it.substrate.clone());
+            text.extend(it.substrate_cm.map(|cm| format!("substrate {} deep", length(cm))));
+            text.extend(it.bowl_cm.map(|cm| format!("water bowl {} wide", length(cm))));
             yes_no(&mut text, it.floor_wet, "the floor is wet", "");
             yes_no(&mut text, it.gaps, "it has gaps", "");
             yes_no(&mut text, it.locks, "", "does not lock");
@@ -625,6 +645,10 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             yes_no(&mut text, it.contacts_sick, "a neighbour is sick or has died", "");
             text.extend(it.region.clone());
             text.extend(it.room_c.map(|degrees| format!("room at {}", celsius(degrees))));
+            text.extend(it.room_night_c.map(|degrees| format!("at {} by night", celsius(degrees))));
+            text.extend(it.room_winter_c.map(|degrees| format!("at {} on the coldest days", celsius(degrees))));
+            text.extend(it.room_summer_c.map(|degrees| format!("at {} on the warmest", celsius(degrees))));
+            text.extend(it.room_pct.map(|share| format!("humidity of the room {}", percent(share))));
             text.extend(it.quarantine_from.map(|when| format!("quarantine since {}", clock.when(when))));
         }
         Fact::Heater(it) => {
@@ -632,6 +656,7 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             text.extend(it.watts.map(|watts| format!("{}{STAY}W", number(watts, 0))));
             text.extend(it.thermostat.map(|one| thermostat(one).to_owned()));
             text.extend(it.set_c.map(|degrees| format!("set to {}", celsius(degrees))));
+            text.extend(it.night_set_c.map(|degrees| format!("by night to {}", celsius(degrees))));
             yes_no(&mut text, it.guarded, "guarded", "not guarded");
             text.extend(it.probe.map(|one| format!("probe: {}", probe(one))));
         }
@@ -746,6 +771,12 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             ));
             text.push(it.reason.clone());
         }
+        Fact::Fitted(it) => {
+            text.push(format!("fitted from a log of {}", clock.days(it.from.from, it.at.from)));
+            text.push(format!("{} rows", it.log_rows));
+            text.push(format!("the heater taken to have {}{STAY}W", number(it.watts, 0)));
+            text.push(format!("off by {}{STAY}K", number(it.rms_k, 2)));
+        }
     }
     text.join(", ")
 }
@@ -761,6 +792,8 @@ pub fn size(length_cm: Option<f64>, width_cm: Option<f64>, height_cm: Option<f64
 
 #[cfg(test)]
 mod tests {
+    use records::facts::Fitted;
+
     use super::*;
 
     fn clock(now: &str) -> Clock {
@@ -866,6 +899,67 @@ mod tests {
             &[("at", "2026-03-14"), ("spot", "cool-air"), ("temperature_c", "24.6"), ("humidity_pct", "61")],
         );
         assert_eq!(plain(&fact(&reading, &clock)), "cool air, 24.6 °C, 61 %");
+        let enclosure = read(
+            Kind::Enclosure,
+            &[
+                ("material", "glass"),
+                ("thickness_mm", "4"),
+                ("lid", "part-mesh"),
+                ("lid_covered_pct", "60"),
+                ("stands_on", "foam"),
+                ("substrate", "bark"),
+                ("substrate_cm", "5"),
+                ("bowl_cm", "18"),
+            ],
+        );
+        assert_eq!(
+            plain(&fact(&enclosure, &clock)),
+            "glass, walls of 4 mm, part mesh lid, 60 % of the lid covered, on foam, bark, substrate 5 cm deep, \
+             water bowl 18 cm wide"
+        );
+        let heater = read(Kind::Heater, &[("kind", "panel"), ("set_c", "31"), ("night_set_c", "27.5")]);
+        assert_eq!(plain(&fact(&heater, &clock)), "radiant panel, set to 31 °C, by night to 27.5 °C");
+        let room = [
+            ("room_c", "21"),
+            ("room_night_c", "18"),
+            ("room_winter_c", "16"),
+            ("room_summer_c", "28"),
+            ("room_pct", "45"),
+        ];
+        assert_eq!(
+            plain(&fact(&read(Kind::Household, &room), &clock)),
+            "room at 21 °C, at 18 °C by night, at 16 °C on the coldest days, at 28 °C on the warmest, humidity of \
+             the room 45 %"
+        );
+    }
+
+    #[test]
+    fn what_a_log_said_is_told_with_its_span() {
+        let clock = clock("2026-03-14T19:30");
+        let at = |text: &str| clock.zone().read(text).unwrap();
+        let log = Fact::Fitted(Fitted {
+            at: at("2026-03-08T12:00"),
+            from: at("2026-03-01T12:00"),
+            warm_to_room_w_k: 0.7,
+            warm_to_room_w_k_sd_pct: 6.0,
+            cool_to_room_w_k: 0.6,
+            cool_to_room_w_k_sd_pct: 7.0,
+            warm_to_cool_w_k: 1.9,
+            warm_to_cool_w_k_sd_pct: 12.0,
+            warm_kj_k: 14.0,
+            warm_kj_k_sd_pct: 9.0,
+            cool_kj_k: 11.5,
+            cool_kj_k_sd_pct: 10.0,
+            heater_share: 0.8,
+            heater_share_sd_pct: 0.0,
+            watts: 40.0,
+            rms_k: 0.214,
+            log_rows: 2_016,
+        });
+        assert_eq!(
+            plain(&fact(&log, &clock)),
+            "fitted from a log of 1 to 8 March, 2016 rows, the heater taken to have 40 W, off by 0.21 K"
+        );
     }
 
     #[test]

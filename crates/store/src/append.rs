@@ -339,6 +339,8 @@ impl<'a> Pen<'a> {
                 Some(("is about nothing yet", "name the animal or the enclosure"))
             }
             (Kind::Seen | Kind::Cleaning | Kind::Reading | Kind::Heater, ..) => None,
+            (Kind::Fitted, false, true) => None,
+            (Kind::Fitted, ..) => Some(("belongs to an enclosure", "name the enclosure and no animal")),
             (_, false, _) => Some(("is about no animal yet", "name the animal")),
             _ => None,
         };

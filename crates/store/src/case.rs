@@ -138,6 +138,28 @@ const TOLD_AGE_AT: &str = "
     select min(r.recorded_at_s) from standing_record as r join animal as a on a.seq = r.seq
     where r.animal_id = ?1 and r.kind = 'animal' and a.age_months = ?2";
 
+/// A value of its own, and for whom it holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnValue {
+    /// The animal it was written about.
+    pub animal: Option<RecordId>,
+    /// The enclosure it was written about.
+    pub enclosure: Option<RecordId>,
+    /// The value.
+    pub value: Entry<Override>,
+}
+
+impl OwnValue {
+    /// Does it hold for an animal that lives in `home`, as in the case of that animal?
+    pub fn holds_for(&self, animal: RecordId, home: Option<RecordId>) -> bool {
+        match (self.animal, self.enclosure) {
+            (Some(of), _) => of == animal,
+            (None, Some(of)) => home == Some(of),
+            (None, None) => true,
+        }
+    }
+}
+
 /// A mean month of the Gregorian calendar (365.2425 days / 12).
 const MONTH_DAYS: f64 = 30.436_875;
 
@@ -211,6 +233,20 @@ fn case(
 const ANIMALS_BY_ID: &str = "select animal_id from whereabouts where not has_left order by animal_id";
 
 impl Store {
+    /// All values of a profile that do not hold here, in the order of writing.
+    pub fn own_values(&self) -> Result<Vec<OwnValue>, StoreError> {
+        let found =
+            self.read(|db| lines(db, table(Kind::Override), table(Kind::Override).all, [], &mut Zones::default()))?;
+        let own = |(index, line): (usize, Found)| match line.fact {
+            Fact::Override(it) => {
+                let (animal, enclosure) = (line.animal, line.enclosure);
+                Some(OwnValue { animal, enclosure, value: entry(Kind::Override, index, line.id, it) })
+            }
+            _ => None,
+        };
+        Ok(found.into_iter().enumerate().filter_map(own).collect())
+    }
+
     /// All that is known of one animal and bears on it, with dates read in the zone they were written in; `None` when
     /// there is no such animal. Keys carry the names of the records (of animal and enclosure that of the first).
     ///

@@ -148,6 +148,7 @@ impl Maker {
             watts: Some(80.0),
             thermostat: Some(Thermostat::Pulse),
             set_c: Some(31.0),
+            night_set_c: None,
             guarded: Some(true),
             inside: Some(true),
             probe: Some(Probe::At(Spot::WarmAir)),

@@ -2,9 +2,10 @@
 
 use std::collections::HashMap;
 
-use records::facts::{Enclosure, FreezerLot, Heater, Household};
+use records::facts::{Enclosure, Fitted, FreezerLot, Heater, Household, Reading};
 use records::{Entry, Fact, Key, Kind, RecordId};
-use rusqlite::Connection;
+use rusqlite::{Connection, params};
+use units::Moment;
 
 use crate::animals::{self, walk_order};
 use crate::error::StoreError;
@@ -24,6 +25,8 @@ pub struct EnclosureRow {
     pub heaters: Vec<Entry<Heater>>,
     /// The animals that live in it.
     pub animals: Vec<RecordId>,
+    /// What a log said about it: of several that stand, the one that ends last, the newest of those.
+    pub fitted: Option<Entry<Fitted>>,
 }
 
 /// An entry of a case or list, with its place in the list of its kind.
@@ -46,6 +49,7 @@ fn rows(db: &Connection) -> Result<Vec<EnclosureRow>, StoreError> {
             living.entry(enclosure).or_default().push(row.id);
         }
     }
+    let mut fitted = fitted(db, &mut zones)?;
     let mut out: Vec<EnclosureRow> = animals::enclosures_by_id(db, &mut zones)?
         .into_iter()
         .map(|(id, enclosure)| EnclosureRow {
@@ -53,6 +57,7 @@ fn rows(db: &Connection) -> Result<Vec<EnclosureRow>, StoreError> {
             enclosure,
             heaters: heaters.remove(&id).unwrap_or_default(),
             animals: living.remove(&id).unwrap_or_default(),
+            fitted: fitted.remove(&id),
         })
         .collect();
     out.sort_by(|one, other| {
@@ -64,6 +69,25 @@ fn rows(db: &Connection) -> Result<Vec<EnclosureRow>, StoreError> {
     });
     Ok(out)
 }
+
+/// What the last log of each enclosure said.
+fn fitted(db: &Connection, zones: &mut Zones) -> Result<HashMap<RecordId, Entry<Fitted>>, StoreError> {
+    let mut found = lines(db, table(Kind::Fitted), table(Kind::Fitted).all, [], zones)?;
+    found.sort_by_key(|line| (line.from_s, line.seq));
+    let by_enclosure = |line: Found| match line.fact {
+        Fact::Fitted(it) => Some((line.enclosure?, entry(Kind::Fitted, 0, line.id, it))),
+        _ => None,
+    };
+    Ok(found.into_iter().filter_map(by_enclosure).collect())
+}
+
+/// Like `of_enclosure` of the shared queries, but bounded by what the index holds: years of readings are passed over.
+const READINGS: &str = "
+    select seq, id, zone, happened_from_s, animal_id, enclosure_id,
+        at, spot, temperature_c, humidity_pct, period, means, hours
+    from current_reading
+    where enclosure_id = ?1 and ?2 <= happened_from_s and happened_from_s <= ?3
+    order by happened_from_s, seq";
 
 /// The household record that holds, where there is one.
 pub(crate) fn household(db: &Connection, zones: &mut Zones) -> Result<Option<(RecordId, Household)>, StoreError> {
@@ -96,6 +120,20 @@ impl Store {
     pub fn find_enclosure(&self, name_or_id: &str) -> Result<Vec<EnclosureRow>, StoreError> {
         let all = self.read(rows)?;
         Ok(names::sought(all, name_or_id, |row| row.id.to_string(), |row| row.enclosure.name.clone()))
+    }
+
+    /// The readings of an enclosure that begin from `from` to `to`, both included, oldest first; those noted while
+    /// looking at an animal among them.
+    pub fn readings_of(&self, enclosure: RecordId, from: Moment, to: Moment) -> Result<Vec<Reading>, StoreError> {
+        self.read(|db| {
+            let span = params![enclosure.to_string(), from.0, to.0];
+            let found = lines(db, table(Kind::Reading), READINGS, span, &mut Zones::default())?;
+            let reading = |line: Found| match line.fact {
+                Fact::Reading(it) => Some(it),
+                _ => None,
+            };
+            Ok(found.into_iter().filter_map(reading).collect())
+        })
     }
 
     /// What holds for the whole household, and the record that says it.

@@ -40,6 +40,7 @@ mod verify;
 
 pub use animals::{AnimalRow, Neighbour};
 pub use append::{NewRecord, Stamp};
+pub use case::OwnValue;
 pub use chain::Hash;
 pub use enclosures::EnclosureRow;
 pub use error::StoreError;

@@ -5,7 +5,7 @@ use rusqlite::{Connection, TransactionBehavior};
 use crate::error::StoreError;
 
 /// The steps; the first makes schema 1.
-const STEPS: [&str; 1] = [include_str!("../migrations/0001_records.sql")];
+const STEPS: [&str; 2] = [include_str!("../migrations/0001_records.sql"), include_str!("../migrations/0002_heat.sql")];
 
 /// The newest schema that this version knows.
 pub const SCHEMA: i64 = STEPS.len() as i64;

@@ -84,14 +84,16 @@ tables! {
     ENCLOSURE Enclosure "enclosure" {
         "name" Text, "room" Text, "walk" Real, "length_cm" Real, "width_cm" Real, "height_cm" Real, "material" Text,
         "lid" Text, "substrate" Text, "hides" Whole, "humid_hide" Flag, "cohabitants" Whole, "locks" Flag,
-        "gaps" Flag, "floor_wet" Flag,
+        "gaps" Flag, "floor_wet" Flag, "thickness_mm" Real, "lid_covered_pct" Real, "stands_on" Text,
+        "substrate_cm" Real, "bowl_cm" Real,
     }
     HOUSEHOLD Household "household" {
         "other_reptiles" Flag, "quarantine_from" Text, "contacts_sick" Flag, "young_children" Flag, "region" Text,
-        "room_c" Real,
+        "room_c" Real, "room_night_c" Real, "room_winter_c" Real, "room_summer_c" Real, "room_pct" Real,
     }
     HEATER Heater "heater" {
         "kind" Text, "watts" Real, "thermostat" Text, "set_c" Real, "guarded" Flag, "inside" Flag, "probe" Text,
+        "night_set_c" Real,
     }
     STAY Stay "stay" { "at" Text, "enclosure" Text }
     ENDING Ending "ending" { "at" Text, "what" Text, "note" Text }
@@ -123,6 +125,13 @@ tables! {
     NOTE Note "note" { "at" Text, "text" Text }
     FREEZER_LOT FreezerLot "freezer_lot" { "class" Text, "count" Whole, "mass_g" Real, "bought" Text }
     OVERRIDE Override "override" { "path" Text, "low" Real, "high" Real, "reason" Text }
+    FITTED Fitted "fitted" {
+        "at" Text, "from" Text, "warm_to_room_w_k" Real, "warm_to_room_w_k_sd_pct" Real,
+        "cool_to_room_w_k" Real, "cool_to_room_w_k_sd_pct" Real, "warm_to_cool_w_k" Real,
+        "warm_to_cool_w_k_sd_pct" Real, "warm_kj_k" Real, "warm_kj_k_sd_pct" Real, "cool_kj_k" Real,
+        "cool_kj_k_sd_pct" Real, "heater_share" Real, "heater_share_sd_pct" Real, "watts" Real, "rms_k" Real,
+        "log_rows" Whole,
+    }
 }
 
 /// What stands in a column when the record does not mention it, so that a reader of the table need not know.

@@ -1,8 +1,23 @@
-//! The enclosure twin.
+//! The enclosure twin: a box with a heater in a room, as a keeper can describe it in two minutes, as a model of heat and
+//! moisture.
+//!
+//! [`Description`] is what was told and what is on record; [`guesses`] what had to be taken instead; [`Model`] the
+//! network that one set of values makes; [`Spread`] the answer over many such sets, with the share of its spread that
+//! each guess makes. The questions stand in a file each: [`warmth`], [`runaway`], [`power_cut`].
 
-pub mod compare;
-pub mod humidity;
+pub mod description;
+pub mod guesses;
+pub mod material;
+pub mod model;
 pub mod power_cut;
 pub mod runaway;
-pub mod season;
+pub mod spread;
+#[cfg(test)]
+pub(crate) mod testing;
 pub mod warmth;
+pub mod words;
+
+pub use description::Description;
+pub use guesses::{Guesses, Unknown, Values};
+pub use model::{Model, State};
+pub use spread::Spread;

@@ -1,6 +1,7 @@
 //! What is on record when a question is asked.
 
-use records::facts::{Enclosure, FreezerLot, Heater, Household, Reading};
+use records::RecordId;
+use records::facts::{Enclosure, Fitted, FreezerLot, Heater, Household, Reading};
 use species::Profile;
 use units::{Moment, Zone};
 
@@ -22,6 +23,8 @@ pub struct Resident {
 /// An enclosure with what is in it.
 #[derive(Clone, Debug, Default)]
 pub struct Place {
+    /// Its id; `None` where it is not on record.
+    pub id: Option<RecordId>,
     /// The enclosure as it is recorded.
     pub enclosure: Enclosure,
     /// Its heaters.
@@ -30,6 +33,15 @@ pub struct Place {
     pub residents: Vec<Resident>,
     /// Readings of late, oldest first.
     pub readings: Vec<Reading>,
+    /// What the last log said about it.
+    pub fitted: Option<Fitted>,
+}
+
+impl Place {
+    /// What it is called: the code on its door.
+    pub fn name(&self) -> Option<&str> {
+        self.enclosure.name.as_deref()
+    }
 }
 
 /// What is on record when a question is asked. Empty where it is asked about something that is not there yet.

@@ -23,6 +23,14 @@ impl Range {
         Range { low: value, mid: value, high: value }
     }
 
+    /// The percentiles of times of which some may never come (infinite): each is one of the samples. `None` without any.
+    pub fn of_times(samples: impl IntoIterator<Item = f64>) -> Option<Range> {
+        let mut sorted: Vec<f64> = samples.into_iter().filter(|value| !value.is_nan()).collect();
+        sorted.sort_by(f64::total_cmp);
+        let at = |share: f64| sorted.get((share * (sorted.len().checked_sub(1)? as f64)).round() as usize).copied();
+        Some(Range { low: at(0.1)?, mid: at(0.5)?, high: at(0.9)? })
+    }
+
     /// The percentiles of samples, those that are no number left out; `None` where none is left.
     pub fn of(samples: impl IntoIterator<Item = f64>) -> Option<Range> {
         let mut sorted: Vec<f64> = samples.into_iter().filter(|value| value.is_finite()).collect();

@@ -5,6 +5,7 @@ mod body;
 mod breeding;
 mod cleaning;
 mod climate;
+mod fitted;
 mod freezer;
 mod health;
 mod home;
@@ -17,6 +18,7 @@ pub use body::{Measurement, Weighing};
 pub use breeding::{Breeding, BreedingWhat};
 pub use cleaning::{Cleaning, CleaningTask};
 pub use climate::{Means, Period, Power, Reading, Spot};
+pub use fitted::Fitted;
 pub use freezer::FreezerLot;
 pub use health::{Dose, Grade, Sign, SignKind, Treatment};
 pub use home::{Enclosure, Heater, HeaterKind, Household, Lid, Override, Probe, Stand, Thermostat};
@@ -38,7 +40,7 @@ choices!(
         Ending = "ending", Weighing = "weighing", Measurement = "measurement", Meal = "meal", Shed = "shed",
         Handling = "handling", Cleaning = "cleaning", Reading = "reading", Sign = "sign", Breeding = "breeding",
         Power = "power", Treatment = "treatment", Dose = "dose", Planned = "planned", Seen = "seen", Note = "note",
-        FreezerLot = "freezer-lot", Override = "override",
+        FreezerLot = "freezer-lot", Override = "override", Fitted = "fitted",
     }
 );
 
@@ -57,7 +59,7 @@ impl Kind {
     /// Whom or what it is about.
     pub fn subject(self) -> Subject {
         match self {
-            Kind::Enclosure | Kind::Heater | Kind::Cleaning | Kind::Reading => Subject::Enclosure,
+            Kind::Enclosure | Kind::Heater | Kind::Cleaning | Kind::Reading | Kind::Fitted => Subject::Enclosure,
             Kind::Household | Kind::Power | Kind::FreezerLot => Subject::Household,
             _ => Subject::Animal,
         }
@@ -113,6 +115,8 @@ pub enum Fact {
     FreezerLot(FreezerLot),
     /// A value of the profile that does not hold for this animal.
     Override(Override),
+    /// What a log said about an enclosure.
+    Fitted(Fitted),
 }
 
 macro_rules! each {
@@ -141,6 +145,7 @@ macro_rules! each {
             Fact::Note($one) => $do,
             Fact::FreezerLot($one) => $do,
             Fact::Override($one) => $do,
+            Fact::Fitted($one) => $do,
         }
     };
 }
@@ -182,6 +187,7 @@ impl Fact {
             Fact::Note(_) => Kind::Note,
             Fact::FreezerLot(_) => Kind::FreezerLot,
             Fact::Override(_) => Kind::Override,
+            Fact::Fitted(_) => Kind::Fitted,
         }
     }
 
@@ -223,6 +229,7 @@ impl Fact {
             Kind::Note => Fact::Note(Recorded::read(reader)?),
             Kind::FreezerLot => Fact::FreezerLot(Recorded::read(reader)?),
             Kind::Override => Fact::Override(Recorded::read(reader)?),
+            Kind::Fitted => Fact::Fitted(Recorded::read(reader)?),
         })
     }
 }

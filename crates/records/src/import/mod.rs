@@ -4,6 +4,8 @@
 //! mean two things is asked ([`Question`]), and no animal is handed out until it is answered. What cannot be read is a
 //! fault with its line and column, and then nothing is handed out at all.
 //!
+//! A log of temperatures is read by [`climate_log`].
+//!
 //! The way of a file: `decode` (bytes to text), `grid` (text to cells), `table` (its header and its rows), `columns`
 //! (what each column means), `values` (a row for each figure), `settle` (units, decimals, order of dates), `rows` and
 //! `meals` (cells to records), `animals` (whose they are), `doubts` (what looks odd). The words are in `vocabulary`,
@@ -11,6 +13,7 @@
 
 mod animals;
 mod answers;
+mod climate_log;
 mod columns;
 mod content;
 mod date;
@@ -36,6 +39,7 @@ mod vocabulary;
 mod words;
 
 pub use answers::{Answers, DateOrder, Decimal, LengthUnit, MassUnit, MealMassIs, NoMeal, TemperatureUnit};
+pub use climate_log::{ClimateLog, HeaterLogged, LogRow, climate_log};
 pub use decode::MOST_BYTES;
 pub use grid::{MOST_CELLS, MOST_COLUMNS};
 pub use meaning::Meaning;

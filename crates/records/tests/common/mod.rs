@@ -57,7 +57,8 @@ fn ordered(mut dates: Vec<When>) -> Vec<When> {
 
 /// A fact of any kind.
 pub fn a_fact(zone: &Zone) -> BoxedStrategy<Fact> {
-    prop_oneof![who(zone), home(), body(zone), feeding(zone), seen(zone), health(zone), plans(zone)].boxed()
+    prop_oneof![who(zone), home(), body(zone), feeding(zone), seen(zone), health(zone), plans(zone), fitted(zone)]
+        .boxed()
 }
 
 fn who(zone: &Zone) -> BoxedStrategy<Fact> {
@@ -151,6 +152,62 @@ fn home() -> BoxedStrategy<Fact> {
         Fact::Override(Override { path, low, high: (low + more).min(1e9), reason })
     });
     prop_oneof![enclosure, heater, value].boxed()
+}
+
+/// What a log of a week said.
+pub fn a_fit(zone: &Zone) -> Fitted {
+    let day = |day| zone.day(date(2026, 3, day));
+    Fitted {
+        at: day(14),
+        from: day(7),
+        warm_to_room_w_k: 0.71,
+        warm_to_room_w_k_sd_pct: 6.0,
+        cool_to_room_w_k: 0.64,
+        cool_to_room_w_k_sd_pct: 7.5,
+        warm_to_cool_w_k: 1.9,
+        warm_to_cool_w_k_sd_pct: 12.0,
+        warm_kj_k: 14.0,
+        warm_kj_k_sd_pct: 9.0,
+        cool_kj_k: 11.5,
+        cool_kj_k_sd_pct: 10.0,
+        heater_share: 0.8,
+        heater_share_sd_pct: 0.0,
+        watts: 40.0,
+        rms_k: 0.21,
+        log_rows: 2_016,
+    }
+}
+
+fn fitted(zone: &Zone) -> BoxedStrategy<Fact> {
+    let span = (a_day(zone), a_day(zone)).prop_filter("a span", |(at, from)| at != from);
+    let conducts = (between(1e-4, 1e3), between(1e-4, 1e3), between(1e-4, 1e3));
+    let holds = (between(1e-3, 1e5), between(1e-3, 1e5));
+    let deviations = (between(0.0, 1e4), between(0.0, 1e4), between(0.0, 1e4));
+    let rest = (between(0.0, 1.0), between(0.5, 5e3), between(0.0, 50.0), 1u32..=100_000_000);
+    (span, conducts, holds, deviations, rest)
+        .prop_map(|((at, from), conducts, holds, deviations, (heater_share, watts, rms_k, log_rows))| {
+            let (from, at) = if at.to <= from.from { (at, from) } else { (from, at) };
+            Fact::Fitted(Fitted {
+                at,
+                from,
+                warm_to_room_w_k: conducts.0,
+                warm_to_room_w_k_sd_pct: deviations.0,
+                cool_to_room_w_k: conducts.1,
+                cool_to_room_w_k_sd_pct: deviations.1,
+                warm_to_cool_w_k: conducts.2,
+                warm_to_cool_w_k_sd_pct: deviations.2,
+                warm_kj_k: holds.0,
+                warm_kj_k_sd_pct: deviations.1,
+                cool_kj_k: holds.1,
+                cool_kj_k_sd_pct: deviations.2,
+                heater_share,
+                heater_share_sd_pct: deviations.0,
+                watts,
+                rms_k,
+                log_rows,
+            })
+        })
+        .boxed()
 }
 
 fn body(zone: &Zone) -> BoxedStrategy<Fact> {
@@ -276,7 +333,10 @@ fn plans(zone: &Zone) -> BoxedStrategy<Fact> {
 pub fn stands_in_a_list(fact: &Fact) -> bool {
     match fact {
         Fact::Shed(shed) => shed.shed_at.is_some(),
-        fact => !matches!(fact.kind(), Kind::Animal | Kind::Enclosure | Kind::Household | Kind::Stay | Kind::Dose),
+        fact => {
+            let kind = fact.kind();
+            !matches!(kind, Kind::Animal | Kind::Enclosure | Kind::Household | Kind::Stay | Kind::Dose | Kind::Fitted)
+        }
     }
 }
 

@@ -62,21 +62,3 @@ pub fn emissivity_from_contact(
 pub fn spot(distance: Metres, distance_to_spot: f64, aperture: Metres) -> Option<Metres> {
     (0.0 < distance_to_spot).then(|| Metres::new((distance.metres() / distance_to_spot).max(aperture.metres())))?
 }
-
-/// Emissivities of surfaces in the 8 to 14 µm band, lowest and highest. Source: tables in instrument manuals; skin of
-/// reptiles from memory.
-pub const EMISSIVITIES: [(&str, f64, f64); 13] = [
-    ("reptile skin", 0.95, 0.97),
-    ("human skin", 0.98, 0.98),
-    ("water", 0.92, 0.96),
-    ("glass", 0.90, 0.95),
-    ("plastic", 0.85, 0.95),
-    ("timber", 0.90, 0.90),
-    ("ceramic", 0.90, 0.94),
-    ("soil", 0.92, 0.96),
-    ("sand", 0.90, 0.90),
-    ("paper", 0.70, 0.94),
-    ("leather", 0.75, 0.80),
-    ("oxidised aluminium", 0.11, 0.19),
-    ("aluminium foil", 0.04, 0.04),
-];

@@ -2,16 +2,6 @@
 
 use units::{Celsius, CelsiusDelta, Seconds};
 
-/// Usual lags, s: a bare chip in still air, a housing or a display unit, a probe under substrate. From memory.
-pub mod lag {
-    /// Bare digital chip in still air: 10 to 60 s.
-    pub const BARE_S: (f64, f64) = (10.0, 60.0);
-    /// In a plastic housing or a display unit: 3 to 10 min.
-    pub const HOUSED_S: (f64, f64) = (180.0, 600.0);
-    /// Under substrate: 10 to 30 min.
-    pub const BURIED_S: (f64, f64) = (600.0, 1800.0);
-}
-
 /// What a thermometer with a first-order lag reads after a time in new surroundings: T + (T₀ − T) e^(−t/τ). `None`
 /// unless the lag is above zero.
 pub fn reading_after(start: Celsius, around: Celsius, lag: Seconds, elapsed: Seconds) -> Option<Celsius> {

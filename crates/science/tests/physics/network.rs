@@ -411,3 +411,31 @@ proptest! {
         prop_assert!((warm_room.degrees() - target).abs() < 1e-8);
     }
 }
+
+#[test]
+fn the_cooling_time_is_the_area_under_the_fall_over_its_height() {
+    let lump =
+        Network::builder().node(Node::Air, 9000.0).to_room(Node::Air, 2.5).heater(&[(Node::Air, 1.0)]).build().unwrap();
+    assert!((lump.cooling_time(0, Node::Air).unwrap().seconds() - 3600.0).abs() < 1e-9, "C/G of one lump");
+    let two = Network::builder()
+        .node(Node::WarmSide, 26_000.0)
+        .node(Node::CoolSide, 30_000.0)
+        .link(Node::WarmSide, Node::CoolSide, 2.4)
+        .to_room(Node::WarmSide, 3.2)
+        .to_room(Node::CoolSide, 3.6)
+        .heater(&[(Node::WarmSide, 0.8), (Node::CoolSide, 0.2)])
+        .build()
+        .unwrap();
+    let hot = two.steady(&[Watts(40.0)], c(20.0)).unwrap();
+    for node in [Node::WarmSide, Node::CoolSide] {
+        let (mut area, mut excess) = (0.0, Vec::new());
+        let place = two.place(node).unwrap();
+        two.follow(&hot, &[Watts(0.0)], |_| 20.0, Seconds(30.0), 10_000, |now| excess.push(now[place] - 20.0)).unwrap();
+        for pair in excess.windows(2) {
+            area += 30.0 * 0.5 * (pair[0] + pair[1]);
+        }
+        let got = two.cooling_time(0, node).unwrap().seconds();
+        assert!((got / (area / excess[0]) - 1.0).abs() < 1e-4, "{node:?}: {got}");
+    }
+    assert!(two.cooling_time(1, Node::WarmSide).is_err() && two.cooling_time(0, Node::Bowl).is_err());
+}

@@ -80,6 +80,31 @@ fn what_holds_for_everyone_is_in_every_case() {
 }
 
 #[test]
+fn a_value_of_its_own_holds_for_those_whose_case_has_it() {
+    let store = house();
+    let own = |low| {
+        let path = "temperature.night_min_c".to_owned();
+        Fact::Override(Override { path, low, high: 25.0, reason: "the veterinarian says so".into() })
+    };
+    let new = [
+        NewRecord::new(id(30), own(20.0)).about(id(1)),
+        NewRecord::new(id(31), own(21.0)).at(id(101)),
+        NewRecord::new(id(32), own(22.0)),
+        NewRecord::new(id(33), own(23.0)).about(id(2)),
+    ];
+    store.append(&new, &stamp()).unwrap();
+    store.remove(&[id(33)], "", &stamp()).unwrap();
+    let all = store.own_values().unwrap();
+    for row in store.animals(false).unwrap() {
+        let held = all.iter().filter(|own| own.holds_for(row.id, row.enclosure)).map(|own| own.value.low);
+        let case = store.case_of(row.id, &lisbon()).unwrap().unwrap();
+        let of_case: Vec<f64> = case.overrides.iter().map(|own| own.low).collect();
+        assert_eq!(held.collect::<Vec<_>>(), of_case, "{:?}", row.animal.name);
+        assert_eq!(of_case.len(), 2, "its own or its enclosure's, and the one that is for all");
+    }
+}
+
+#[test]
 fn keys_name_the_record_that_can_be_opened() {
     let store = house();
     let new = [

@@ -48,7 +48,7 @@ fn no_table_of_records_can_be_changed_or_emptied() {
     std::fs::copy(crate::files::fixture(store::SCHEMA), folder.path().join(RECORDS_FILE)).unwrap();
     let db = open_raw(&folder);
     let tables = tables(&db);
-    assert_eq!(tables.len(), 25, "{tables:?}");
+    assert_eq!(tables.len(), 26, "{tables:?}");
     for table in tables {
         let rows: i64 = db.query_row(&format!("select count(*) from \"{table}\""), [], |row| row.get(0)).unwrap();
         assert!(0 < rows, "{table}");

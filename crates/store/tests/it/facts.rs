@@ -91,8 +91,9 @@ fn enclosure() -> BoxedStrategy<Fact> {
         (of(text()), of(text()), of(0.0..1e6), side(), side(), side()),
         (of(text()), of(choice()), of(text()), of(0..100u32), of(any::<bool>())),
         (of(0..1000u32), of(any::<bool>()), of(any::<bool>()), of(any::<bool>())),
+        (of(0.5..100.0), of(0.0..100.0), of(choice()), of(0.0..60.0), of(2.0..150.0)),
     )
-        .prop_map(|(a, b, c)| {
+        .prop_map(|(a, b, c, d)| {
             Fact::Enclosure(Enclosure {
                 name: a.0,
                 room: a.1,
@@ -109,21 +110,34 @@ fn enclosure() -> BoxedStrategy<Fact> {
                 locks: c.1,
                 gaps: c.2,
                 floor_wet: c.3,
+                thickness_mm: d.0,
+                lid_covered_pct: d.1,
+                stands_on: d.2,
+                substrate_cm: d.3,
+                bowl_cm: d.4,
             })
         })
         .boxed()
 }
 
 fn household(zone: &Zone) -> BoxedStrategy<Fact> {
-    (of(any::<bool>()), of(day(zone)), of(any::<bool>()), of(any::<bool>()), of(text()), of(-30.0..60.0))
-        .prop_map(|(other_reptiles, quarantine_from, contacts_sick, young_children, region, room_c)| {
+    let room = || of(-30.0..60.0);
+    (
+        (of(any::<bool>()), of(day(zone)), of(any::<bool>()), of(any::<bool>()), of(text())),
+        (room(), room(), room(), room(), of(0.0..100.0)),
+    )
+        .prop_map(|((other_reptiles, quarantine_from, contacts_sick, young_children, region), room)| {
             Fact::Household(Household {
                 other_reptiles,
                 quarantine_from,
                 contacts_sick,
                 young_children,
                 region,
-                room_c,
+                room_c: room.0,
+                room_night_c: room.1,
+                room_winter_c: room.2,
+                room_summer_c: room.3,
+                room_pct: room.4,
             })
         })
         .boxed()
@@ -136,9 +150,40 @@ fn heater() -> BoxedStrategy<Fact> {
         Just(Probe::Loose),
         Just(Probe::Outside)
     ];
-    (choice(), of(0.5..5000.0), of(choice()), of(0.0..80.0), of(any::<bool>()), of(any::<bool>()), of(probe))
-        .prop_map(|(kind, watts, thermostat, set_c, guarded, inside, probe)| {
-            Fact::Heater(Heater { kind, watts, thermostat, set_c, guarded, inside, probe })
+    let set = (of(0.0..80.0), of(0.0..80.0));
+    (choice(), of(0.5..5000.0), of(choice()), set, of(any::<bool>()), of(any::<bool>()), of(probe))
+        .prop_map(|(kind, watts, thermostat, (set_c, night_set_c), guarded, inside, probe)| {
+            Fact::Heater(Heater { kind, watts, thermostat, set_c, night_set_c, guarded, inside, probe })
+        })
+        .boxed()
+}
+
+fn fitted(zone: &Zone) -> BoxedStrategy<Fact> {
+    let zone = zone.clone();
+    let conducts = || (1e-4..1e3, 0.0..1e4);
+    let holds = || (1e-3..1e5, 0.0..1e4);
+    let rest = (0.0..1.0, 0.0..1e4, 0.5..5e3, 0.0..50.0, 1..100_000_000u32);
+    ((moment(), 1i64..400), conducts(), conducts(), conducts(), holds(), holds(), rest)
+        .prop_map(move |((from, days), to_room, cool_to_room, across, warm, cool, rest)| {
+            Fact::Fitted(Fitted {
+                at: When::exactly(Moment(from.0 + days * 86_400)),
+                from: zone.day(zone.date(from)),
+                warm_to_room_w_k: to_room.0,
+                warm_to_room_w_k_sd_pct: to_room.1,
+                cool_to_room_w_k: cool_to_room.0,
+                cool_to_room_w_k_sd_pct: cool_to_room.1,
+                warm_to_cool_w_k: across.0,
+                warm_to_cool_w_k_sd_pct: across.1,
+                warm_kj_k: warm.0,
+                warm_kj_k_sd_pct: warm.1,
+                cool_kj_k: cool.0,
+                cool_kj_k_sd_pct: cool.1,
+                heater_share: rest.0,
+                heater_share_sd_pct: rest.1,
+                watts: rest.2,
+                rms_k: rest.3,
+                log_rows: rest.4,
+            })
         })
         .boxed()
 }
@@ -267,6 +312,7 @@ pub fn fact(zone: &Zone) -> BoxedStrategy<Fact> {
         enclosure(),
         household(zone),
         heater(),
+        fitted(zone),
         body(zone),
         meal(zone),
         shed(zone),

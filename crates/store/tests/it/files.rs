@@ -227,6 +227,52 @@ pub fn fixture(schema: i64) -> PathBuf {
 }
 
 #[test]
+fn an_older_schema_goes_on_along_the_same_chain() {
+    for schema in 1..SCHEMA {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join(RECORDS_FILE);
+        fs::copy(fixture(schema), &path).unwrap();
+        let chain = |path: &Path| -> Vec<(String, Vec<u8>)> {
+            let db = Connection::open(path).unwrap();
+            let mut query = db.prepare("select id, hash from record order by seq").unwrap();
+            query.query_map([], |row| Ok((row.get(0)?, row.get(1)?))).unwrap().map(Result::unwrap).collect()
+        };
+        let before = chain(&path);
+        let store = Store::open(home.path(), Access::Write).unwrap();
+        assert_eq!(chain(&path), before, "nothing that was written is touched");
+        let found = store.verify().unwrap();
+        assert!(found.is_sound(), "{found:?}");
+        assert_eq!(Some(found.end.0.to_vec()), before.last().map(|(_, hash)| hash.clone()));
+        let kept = home.path().join(format!("records-schema-{schema}.db"));
+        assert_eq!(chain(&kept), before, "and the file as it was is kept beside it");
+
+        let mut row = store.enclosures().unwrap().remove(0);
+        assert_eq!((row.enclosure.thickness_mm, row.heaters[0].night_set_c), (None, None));
+        assert_eq!(store.household().unwrap().unwrap().1.room_winter_c, None);
+        row.enclosure.thickness_mm = Some(4.0);
+        let new = [
+            NewRecord::new(id(5_000), Fact::Enclosure(row.enclosure)).instead_of(row.id, "measured"),
+            NewRecord::new(id(5_001), fitted("2026-02-14T12:00", 20.0)).at(row.id),
+        ];
+        store.append(&new, &stamp()).unwrap();
+        let row = store.enclosures().unwrap().remove(0);
+        assert_eq!(row.enclosure.thickness_mm, Some(4.0));
+        assert_eq!(row.fitted.unwrap().key.id, Some(id(5_001)));
+        assert!(store.verify().unwrap().is_sound());
+        let mut lines = Vec::new();
+        store
+            .all_records(&mut |line| {
+                lines.push(line.to_json());
+                Ok(())
+            })
+            .unwrap();
+        let copy = Store::in_memory().unwrap();
+        copy.restore(&mut lines.iter().map(|line| store::Line::from_json(line))).unwrap();
+        assert_eq!(copy.verify().unwrap(), store.verify().unwrap(), "what was exported before can be read in later");
+    }
+}
+
+#[test]
 fn every_released_schema_opens_verifies_and_reads() {
     for schema in 1..=SCHEMA {
         let home = tempfile::tempdir().unwrap();

@@ -101,7 +101,7 @@ fn words(kind: Kind) -> Vec<(&'static str, Vec<String>)> {
     use records::facts::*;
     match kind {
         Kind::Animal => vec![("sex", keys::<Sex>()), ("stage", keys::<Stage>())],
-        Kind::Enclosure => vec![("lid", keys::<Lid>())],
+        Kind::Enclosure => vec![("lid", keys::<Lid>()), ("stands_on", keys::<Stand>())],
         Kind::Heater => {
             vec![("kind", keys::<HeaterKind>()), ("thermostat", keys::<Thermostat>()), ("probe", keys::<Spot>())]
         }

@@ -121,6 +121,7 @@ fn an_enclosure_lists_heaters_and_who_lives_in_it() {
         watts: None,
         thermostat: None,
         set_c: None,
+        night_set_c: None,
         guarded: None,
         inside: None,
         probe: None,
@@ -145,4 +146,56 @@ fn the_freezer_lists_lots_oldest_first_by_their_last_count() {
     store.append(&[counted], &stamp()).unwrap();
     let lots: Vec<_> = store.freezer().unwrap().iter().map(|lot| (lot.key.id, lot.key.index, lot.count)).collect();
     assert_eq!(lots, [(Some(id(3)), 0, 19), (Some(id(1)), 1, 50)]);
+}
+
+/// The watts that the last log of an enclosure was fitted with.
+fn watts(store: &Store, enclosure: RecordId) -> Option<f64> {
+    let rows = store.enclosures().unwrap();
+    rows.into_iter().find(|row| row.id == enclosure).unwrap().fitted.map(|fitted| fitted.it.watts)
+}
+
+#[test]
+fn of_several_logs_the_one_that_ends_last_holds() {
+    let store = house();
+    assert_eq!(watts(&store, id(104)), None);
+    let new = [
+        NewRecord::new(id(80), fitted("2026-02-14T12:00", 20.0)).at(id(104)),
+        NewRecord::new(id(81), fitted("2026-01-14T12:00", 30.0)).at(id(104)),
+        NewRecord::new(id(82), fitted("2026-02-14T12:00", 40.0)).at(id(103)),
+    ];
+    store.append(&new[..1], &stamp()).unwrap();
+    store.append(&new[1..], &stamp()).unwrap();
+    assert_eq!((watts(&store, id(104)), watts(&store, id(103))), (Some(20.0), Some(40.0)));
+    let again = NewRecord::new(id(83), fitted("2026-02-14T12:00", 25.0)).at(id(104));
+    store.append(&[again], &stamp()).unwrap();
+    assert_eq!(watts(&store, id(104)), Some(25.0), "of two that end together the newest");
+    assert_eq!(store.last(Some(id(104)), "fitted").unwrap().unwrap().head.id, id(83));
+    store.undo(&store.last_act(None).unwrap().unwrap(), &stamp()).unwrap();
+    assert_eq!(watts(&store, id(104)), Some(20.0));
+    store.remove(&[id(80)], "the probe had fallen", &stamp()).unwrap();
+    assert_eq!(watts(&store, id(104)), Some(30.0));
+    let history = store.history_of_enclosure(id(104)).unwrap();
+    assert_eq!(history.iter().filter(|stored| matches!(stored.fact, Fact::Fitted(_))).count(), 3, "all are told of");
+}
+
+#[test]
+fn readings_of_an_enclosure_are_those_of_a_span_oldest_first() {
+    let store = house();
+    let new = [
+        NewRecord::new(id(80), warm("2026-02-10T20:00", 31.0)).at(id(104)),
+        NewRecord::new(id(81), warm("2026-02-01T20:00", 30.0)).about(id(1)),
+        NewRecord::new(id(82), warm("2025-11-01T20:00", 28.0)).at(id(104)),
+        NewRecord::new(id(83), warm("2026-02-20T20:00", 33.0)).at(id(104)),
+        NewRecord::new(id(84), warm("2026-02-09T20:00", 29.0)).at(id(103)),
+        NewRecord::new(id(85), warm("2026-02-09T20:00", 35.0)).at(id(104)),
+    ];
+    store.append(&new, &stamp()).unwrap();
+    store.remove(&[id(85)], "read wrongly", &stamp()).unwrap();
+    let span = |from: &str, to: &str| -> Vec<f64> {
+        let readings = store.readings_of(id(104), when(from).from, when(to).from).unwrap();
+        readings.into_iter().filter_map(|one| one.temperature_c).collect()
+    };
+    assert_eq!(span("2026-02-01T20:00", "2026-02-10T20:00"), [30.0, 31.0], "both ends are part of it");
+    assert_eq!(span("2025-01-01", "2026-03-01"), [28.0, 30.0, 31.0, 33.0]);
+    assert_eq!(span("2026-02-11", "2026-02-12"), [0.0; 0]);
 }

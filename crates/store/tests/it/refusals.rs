@@ -34,6 +34,8 @@ fn a_record_is_about_the_right_thing() {
         (new(weighing("2026-02-01", 50.0)).at(there), "this weighing is about no animal yet"),
         (new(water("2026-02-01")), "this cleaning is about nothing yet"),
         (new(lot).about(me), "this freezer lot concerns the whole household"),
+        (new(fitted("2026-02-01", 20.0)), "this fitted belongs to an enclosure"),
+        (new(fitted("2026-02-01", 20.0)).about(me), "this fitted belongs to an enclosure"),
     ];
     for (record, says) in cases {
         assert_eq!(refusal(&store, &[record]), says);

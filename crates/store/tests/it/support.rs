@@ -1,6 +1,6 @@
 //! A household to test with.
 
-use records::facts::{Animal, Cleaning, CleaningTask, Enclosure, Meal, Outcome, Reading, Spot, Stay, Weighing};
+use records::facts::{Animal, Cleaning, CleaningTask, Enclosure, Fitted, Meal, Outcome, Reading, Spot, Stay, Weighing};
 use records::{Fact, RecordId};
 use store::{NewRecord, Stamp, Store, new_id};
 use units::{Moment, When, Zone};
@@ -70,6 +70,30 @@ pub fn meal(at: &str, outcome: Outcome) -> Fact {
         thawed: None,
         frozen_on: None,
         refrozen: false,
+    })
+}
+
+/// What a log of a week, ended at `at`, said: 0.7 W/K from the warm half to the room, for a heater of `watts`.
+pub fn fitted(at: &str, watts: f64) -> Fact {
+    let at = when(at);
+    Fact::Fitted(Fitted {
+        at,
+        from: When::exactly(Moment(at.from.0 - 7 * 86_400)),
+        warm_to_room_w_k: 0.7,
+        warm_to_room_w_k_sd_pct: 6.0,
+        cool_to_room_w_k: 0.6,
+        cool_to_room_w_k_sd_pct: 7.5,
+        warm_to_cool_w_k: 1.9,
+        warm_to_cool_w_k_sd_pct: 12.0,
+        warm_kj_k: 14.0,
+        warm_kj_k_sd_pct: 9.0,
+        cool_kj_k: 11.5,
+        cool_kj_k_sd_pct: 10.0,
+        heater_share: 0.8,
+        heater_share_sd_pct: 0.0,
+        watts,
+        rms_k: 0.21,
+        log_rows: 2_016,
     })
 }
 

@@ -227,8 +227,13 @@ fn walls(view: &View<'_>, draft: &mut Draft) {
     let room_c = of_room.and_then(|one| one.temperature_c).or_else(|| view.household()?.room_c);
     let Some(room_c) = room_c.filter(|room_c| *room_c < air_c) else { return };
     let dew_c = dew_point_c(air_c, rh_pct);
-    // A single pane lies about half way between the air on either side.
-    let wall_c = f64::midpoint(air_c, room_c);
+    // A single pane lies about half way between the air on either side; only where that is near is the model asked.
+    let pane_c = f64::midpoint(air_c, room_c);
+    let near = lines::high("temperature_off").value;
+    if dew_c <= pane_c - near {
+        return;
+    }
+    let wall_c = super::modelled::wall_share(view, room_c).map_or(pane_c, |share| room_c + share * (air_c - room_c));
     if dew_c <= wall_c {
         return;
     }

@@ -7,6 +7,7 @@ mod gradient;
 mod heat;
 mod heaters;
 mod humidity;
+mod modelled;
 mod power;
 mod readings;
 mod sensors;
@@ -33,6 +34,9 @@ pub const LIST: &[Rule] = &[
     heaters::KIND,
     heaters::PROBE,
     heaters::SET_POINT,
+    modelled::FAULT,
+    modelled::SEASON,
+    modelled::MEAL,
     sensors::AGREE,
     sensors::FLAT,
     sensors::GAP,

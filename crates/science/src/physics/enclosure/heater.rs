@@ -20,6 +20,9 @@ pub enum HeaterKind {
     Lamp,
     /// Shares known otherwise.
     Other(Split),
+    /// Shares known otherwise, with the body of a ceramic emitter or a panel: its lag, and by how many K it gets warmer
+    /// than its surroundings at full power.
+    WithBody(Split, Seconds, f64),
 }
 
 /// Shares of a heater's power. What is left of 1 goes to the room.
@@ -60,18 +63,18 @@ impl Heater {
             HeaterKind::Ceramic => Split { floor: 0.36, shell: 0.24, air: 0.40 },
             HeaterKind::Panel => Split { floor: 0.4875, shell: 0.1625, air: 0.20 },
             HeaterKind::Lamp => Split { floor: 0.68, shell: 0.12, air: 0.20 },
-            HeaterKind::Other(split) => split,
+            HeaterKind::Other(split) | HeaterKind::WithBody(split, ..) => split,
         }
     }
 
     /// Lag of its body, and by how much that gets warmer than its surroundings at full power, K. `None` where it follows
     /// at once.
-    pub(super) fn body(&self) -> Option<(Seconds, f64)> {
+    pub fn body(&self) -> Option<(Seconds, f64)> {
         match self.kind {
             HeaterKind::Ceramic => Some((Seconds(450.0), 225.0)),
             HeaterKind::Panel => Some((Seconds(300.0), 55.0)),
-            HeaterKind::MatBelow | HeaterKind::InFloor => None,
-            HeaterKind::Lamp | HeaterKind::Other(_) => None,
+            HeaterKind::WithBody(_, lag, rise_k) => Some((lag, rise_k)),
+            HeaterKind::MatBelow | HeaterKind::InFloor | HeaterKind::Lamp | HeaterKind::Other(_) => None,
         }
     }
 }

@@ -168,6 +168,27 @@ impl Network {
         self.nodes.iter().position(|x| *x == node).ok_or(NetworkFault::Missing(node))
     }
 
+    /// The same network with its ways to the room, the conductances between its nodes and its heat capacities each times
+    /// a factor: K' = between·(K − diag g) + to_room·diag g, C' = capacity·C. Every factor must be above zero. So a
+    /// network that was described is brought to what was measured, and keeps its form.
+    pub fn scaled(&self, to_room: f64, between: f64, capacity: f64) -> Result<Network, NetworkFault> {
+        if ![to_room, between, capacity].iter().all(|factor| factor.is_finite() && 0.0 < *factor) {
+            return Err(NetworkFault::Range("a factor must be above zero"));
+        }
+        let mut k = &self.k_w_k * between;
+        for (place, g) in self.to_room_w_k.iter().enumerate() {
+            k[(place, place)] += (to_room - between) * g;
+        }
+        Network::from_parts(
+            self.nodes.clone(),
+            &self.capacities_j_k * capacity,
+            k,
+            &self.to_room_w_k * to_room,
+            self.heaters.clone(),
+            self.constant_w.clone(),
+        )
+    }
+
     /// A smaller network: each group of nodes becomes one, its capacities, ways to the room, heater shares and sources
     /// added up; conductances inside a group vanish. Every node must stand in exactly one group.
     pub fn lumped(&self, groups: &[(Node, &[Node])]) -> Result<Network, NetworkFault> {
@@ -233,5 +254,28 @@ mod tests {
         assert_eq!(network.lumped(&[(Node::Air, &[Node::Air])]).err(), Some(NetworkFault::Missing(Node::Floor)));
         let twice: &[(Node, &[Node])] = &[(Node::Air, &[Node::Air, Node::Floor]), (Node::Floor, &[Node::Floor])];
         assert_eq!(network.lumped(twice).err(), Some(NetworkFault::Twice(Node::Floor)));
+    }
+
+    #[test]
+    fn a_scaled_network_is_the_one_built_with_scaled_parts() {
+        let build = |to_room: f64, between: f64, capacity: f64| {
+            Network::builder()
+                .node(Node::Air, 9000.0 * capacity)
+                .node(Node::Floor, 25_000.0 * capacity)
+                .link(Node::Air, Node::Floor, 4.0 * between)
+                .to_room(Node::Air, 5.0 * to_room)
+                .to_room(Node::Floor, 0.8 * to_room)
+                .heater(&[(Node::Floor, 0.85)])
+                .build()
+                .unwrap()
+        };
+        let (made, wanted) = (build(1.0, 1.0, 1.0).scaled(1.4, 0.6, 2.0).unwrap(), build(1.4, 0.6, 2.0));
+        assert!(
+            (&made.k_w_k - &wanted.k_w_k).amax() < 1e-12 && (&made.to_room_w_k - &wanted.to_room_w_k).amax() < 1e-12
+        );
+        assert_eq!(made.capacity_j_k(), wanted.capacity_j_k());
+        for factor in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            assert!(made.scaled(factor, 1.0, 1.0).is_err() && made.scaled(1.0, 1.0, factor).is_err(), "{factor}");
+        }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Network, NetworkFault, Node};
 use nalgebra::DVector;
-use units::{Celsius, Watts};
+use units::{Celsius, Seconds, Watts};
 
 /// A temperature for every node of a network, in its order.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,6 +60,22 @@ impl Network {
         }
         let rises = self.solved.solve(&self.heaters.column(heater).into_owned()).ok_or(NetworkFault::Enclosed)?;
         rises.get(place).copied().ok_or(NetworkFault::Missing(node))
+    }
+
+    /// How long a node stays warm after a heater that was on for long goes off: the area under its fall to the room over
+    /// its height at the start, (K⁻¹ C K⁻¹ b)/(K⁻¹ b). Of one lump it is C/G; of several a mean of their time constants
+    /// by the share of the fall that each has.
+    pub fn cooling_time(&self, heater: usize, node: Node) -> Result<Seconds, NetworkFault> {
+        let place = self.place(node)?;
+        if self.heater_count() <= heater {
+            return Err(NetworkFault::Heaters { there: self.heater_count(), given: heater + 1 });
+        }
+        let rises = self.solved.solve(&self.heaters.column(heater).into_owned()).ok_or(NetworkFault::Enclosed)?;
+        let areas = self.solved.solve(&self.capacities_j_k.component_mul(&rises)).ok_or(NetworkFault::Enclosed)?;
+        match (areas.get(place), rises.get(place)) {
+            (Some(area), Some(rise)) if 0.0 < *rise => Ok(Seconds(area / rise)),
+            _ => Err(NetworkFault::Range("the heater does not warm that node")),
+        }
     }
 
     /// Power of a heater that holds a node at a target, the others off: P = (T_target − T_without)/u. Negative where

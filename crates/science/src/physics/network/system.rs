@@ -48,6 +48,32 @@ impl Network {
         ))
     }
 
+    /// Goes on from a state in exact steps, with constant powers and a room that is held over each step at its value in
+    /// °C at the start of it. `each` is given the temperatures in °C, at the start and after each step. The start must
+    /// be of a network with the same nodes.
+    pub fn follow(
+        &self,
+        start: &Temperatures,
+        powers: &[Watts],
+        room_c: impl Fn(Seconds) -> f64,
+        step: Seconds,
+        steps: usize,
+        mut each: impl FnMut(&[f64]),
+    ) -> Result<(), NetworkFault> {
+        if start.0.len() != self.nodes.len() {
+            return Err(NetworkFault::Range("a start with a temperature for each node"));
+        }
+        let stepper = self.system().stepper(step)?;
+        let mut inputs = self.inputs(powers, Celsius::new(room_c(Seconds(0.0))).ok_or(NetworkFault::Range("room"))?)?;
+        let (mut state, mut spare) = (start.0.clone(), start.0.clone());
+        for number in 0..=steps {
+            each(state.as_slice());
+            inputs[0] = room_c(Seconds(number as f64 * step.seconds()));
+            stepper.step_in_place(&mut state, &inputs, &mut spare);
+        }
+        Ok(())
+    }
+
     /// After a time at constant inputs, exactly.
     pub fn after(
         &self,
