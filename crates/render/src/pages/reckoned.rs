@@ -1,7 +1,8 @@
 //! The answer to a question in finished words, with its drawings.
 
 use askama::Template;
-use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Reckoning, Table, Unit, Warning};
+use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Question, Reckoning, Table, Unit, Warning};
+use records::choice::Choice as _;
 use records::facts::{Enclosure, Heater};
 
 use super::parts::{self, SourceLine};
@@ -63,6 +64,7 @@ pub(crate) struct ReckonedView {
     amounts: Vec<AmountView>,
     desk: Option<String>,
     phone: Option<String>,
+    drawn: &'static str,
     spots: Rows,
     charts: Vec<ChartView>,
     tables: Vec<Rows>,
@@ -88,8 +90,6 @@ fn warning(one: &Warning) -> WarningView {
         sources: parts::sources(one.source.as_slice()),
     }
 }
-
-use records::choice::Choice as _;
 
 fn table(table: &Table) -> Rows {
     let cell = |cell: &Cell| match cell {
@@ -148,6 +148,15 @@ fn spots(answer: &Reckoning) -> Rows {
     }
 }
 
+/// At which moment the drawing stands.
+fn drawn_when(question: Question) -> &'static str {
+    match question {
+        Question::PowerCut => "Each spot at the hour that is named above, some hours into the cut.",
+        Question::Runaway => "Each spot in the end, with the heater always on.",
+        _ => "Each spot as the model has it, beside what was measured and what is wanted.",
+    }
+}
+
 /// The hour alone today, with its day otherwise.
 pub(crate) fn hour(at: units::Moment, clock: &Clock) -> String {
     let is_today = clock.zone().day_start(at) == clock.zone().day_start(clock.now());
@@ -195,6 +204,7 @@ pub(crate) fn view(
             .collect(),
         desk: draw(section::DESK, "model-desk"),
         phone: draw(section::PHONE, "model-phone"),
+        drawn: drawn_when(answer.question),
         spots: spots(answer),
         charts: curve::charts(&answer.curves, &answer.limits).iter().map(chart).collect(),
         tables: answer.tables.iter().map(table).collect(),
