@@ -1,7 +1,7 @@
 //! The answer to a question in finished words, with its drawings.
 
 use askama::Template;
-use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Question, Reckoning, Table, Unit, Warning};
+use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Question, Reckoning, Step, Table, Unit, Warning};
 use records::choice::Choice as _;
 use records::facts::{Enclosure, Heater};
 
@@ -40,10 +40,11 @@ struct ChartView {
     rows: Rows,
 }
 
-struct StepView {
-    at: Option<String>,
-    does: String,
-    because: String,
+/// One thing to do, in words.
+pub(crate) struct StepView {
+    pub at: Option<String>,
+    pub does: String,
+    pub because: String,
 }
 
 struct GuessView {
@@ -118,7 +119,7 @@ fn chart(one: &Chart<'_>) -> ChartView {
 }
 
 /// What the model says of a spot, for the drawing.
-pub(crate) fn at_spot(one: &ModelledSpot) -> AtSpot {
+fn at_spot(one: &ModelledSpot) -> AtSpot {
     AtSpot {
         temperature: one.measured_c.map(|degrees| wording::number(degrees, 1)),
         modelled_temperature: one.temperature_c.map(|range| Modelled::of(range, Unit::Celsius)),
@@ -157,10 +158,9 @@ fn drawn_when(question: Question) -> &'static str {
     }
 }
 
-/// The hour alone today, with its day otherwise.
-pub(crate) fn hour(at: units::Moment, clock: &Clock) -> String {
-    let is_today = clock.zone().day_start(at) == clock.zone().day_start(clock.now());
-    if is_today { clock.time(at) } else { format!("{} {}", clock.day(at), clock.time(at)) }
+/// One thing to do, with its hour.
+pub(crate) fn step(step: &Step, clock: &Clock) -> StepView {
+    StepView { at: step.at.map(|at| clock.hour(at)), does: step.does.clone(), because: step.because.clone() }
 }
 
 /// The answer in finished words; `fields` are the keys of the form beneath it.
@@ -208,15 +208,7 @@ pub(crate) fn view(
         spots: spots(answer),
         charts: curve::charts(&answer.curves, &answer.limits).iter().map(chart).collect(),
         tables: answer.tables.iter().map(table).collect(),
-        steps: answer
-            .steps
-            .iter()
-            .map(|step| StepView {
-                at: step.at.map(|at| hour(at, clock)),
-                does: step.does.clone(),
-                because: step.because.clone(),
-            })
-            .collect(),
+        steps: answer.steps.iter().map(|one| step(one, clock)).collect(),
         guesses: answer
             .guesses
             .iter()
