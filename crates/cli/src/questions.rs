@@ -3,6 +3,8 @@
 use care::what_if::{Entry, Field, Group, Question};
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
+use render::amounts;
+
 use crate::kinds::dashed;
 
 /// A question as it was typed.
@@ -57,21 +59,21 @@ fn command_of(question: Question) -> Command {
     question.fields().iter().fold(command, |command, field| command.arg(option(field)))
 }
 
-/// A label and its hint in one line.
+/// A label with its unit, and its hint.
 fn help(field: &Field) -> String {
-    let hint = if field.hint.is_empty() { String::new() } else { format!(": {}", field.hint) };
-    let text = format!("{}{hint}", field.label);
-    match field.entry {
+    let unit = match field.entry {
+        Entry::Number(unit) if !amounts::sign(unit).is_empty() => format!(", in {}", amounts::sign(unit)),
+        _ => String::new(),
+    };
+    let hint = if field.hint.is_empty() { String::new() } else { format!(" ({})", field.hint) };
+    let more = match field.entry {
         Entry::Choice(words) => {
-            let keys: Vec<&str> = words().into_iter().map(|(key, _)| key).collect();
-            format!("{text} [{}]", keys.join(", "))
+            format!(" [{}]", words().into_iter().map(|(key, _)| key).collect::<Vec<_>>().join(", "))
         }
-        Entry::Lines => format!("{text} [may be said several times]"),
-        Entry::Number(unit) if !render::amounts::sign(unit).is_empty() => {
-            format!("{text}, in {}", render::amounts::sign(unit))
-        }
-        _ => text,
-    }
+        Entry::Lines => " [may be said several times]".to_owned(),
+        _ => String::new(),
+    };
+    format!("{}{unit}{hint}{more}", field.label)
 }
 
 fn option(field: &Field) -> Arg {

@@ -61,10 +61,30 @@ impl Chart<'_> {
         (minutes().fold(f64::INFINITY, f64::min), minutes().fold(f64::NEG_INFINITY, f64::max))
     }
 
+    /// Until when the curves are drawn: a while after the last of them has settled, so that the beginning is not pressed
+    /// into the margin.
+    fn end(&self) -> f64 {
+        const SETTLED: f64 = 0.03;
+        const LONGER: f64 = 1.5;
+        let (first, last) = self.span();
+        let (low, high) = self.reach();
+        let ends = |range: Range| [range.low, range.mid, range.high];
+        let moves = |curve: &&Curve| {
+            let settled = ends(curve.points.last()?.range);
+            let is_off = |point: &&Point| {
+                let off = ends(point.range).into_iter().zip(settled).map(|(one, end)| (one - end).abs());
+                off.filter(|off| off.is_finite()).any(|off| SETTLED * (high - low) < off)
+            };
+            curve.points.iter().rev().find(is_off).map(|point| point.minutes)
+        };
+        let still = self.curves.iter().filter_map(moves).fold(first, f64::max);
+        if still <= first { last } else { (first + LONGER * (still - first)).min(last) }
+    }
+
     /// A few chosen times down, the curves across: the point nearest to each time.
     pub fn table(&self) -> (Vec<String>, Vec<Vec<String>>) {
         const MOST: usize = 9;
-        let (first, last) = self.span();
+        let (first, last) = (self.span().0, self.end());
         let mut times = round_times(first, last, MOST);
         let apart = times.windows(2).map(|pair| pair.iter().rev().copied().reduce(|b, a| b - a).unwrap_or(1.0)).next();
         if times.last().is_none_or(|end| apart.unwrap_or(0.0) / 4.0 < last - end) {
@@ -239,7 +259,7 @@ impl Drawing {
         let is_wide = PHONE < width;
         let letters = if is_wide { 20 } else { 12 };
         let right = width - if is_wide { 140.0 } else { 86.0 };
-        let (first, last) = chart.span();
+        let (first, last) = (chart.span().0, chart.end());
         let (low, high) = chart.reach();
         let step = round_step((high - low) / if is_wide { 6.0 } else { 5.0 });
         let (bottom_value, top_value) = ((low / step).floor() * step, (high / step).ceil() * step);
@@ -248,7 +268,8 @@ impl Drawing {
         let y = |value: f64| TOP + (1.0 - (value - bottom_value) / tall).clamp(0.0, 1.0) * TALL;
         let line = |(index, curve): (usize, &&Curve)| {
             let at = |pick: fn(Range) -> f64| {
-                let points = curve.points.iter().filter(move |point| pick(point.range).is_finite());
+                let is_drawn = move |point: &&Point| point.minutes <= last && pick(point.range).is_finite();
+                let points = curve.points.iter().filter(is_drawn);
                 points.map(move |point| (x(point.minutes), y(pick(point.range)))).collect::<Vec<_>>()
             };
             let mid = at(|range| range.mid);
@@ -326,22 +347,32 @@ impl Drawing {
         svg.finish()
     }
 
-    /// What each line means stands on it; where lines are close the words give way upwards or downwards.
+    /// What each line means stands on it, where it covers least of the curves and no other words.
     fn draw_limit_words(&self, svg: &mut Svg) {
         const LETTER: f64 = 6.1;
         let most = ((self.right - LEFT - 8.0) / LETTER) as usize;
         let mut taken: Vec<f64> = Vec::new();
         for limit in &self.limits {
-            let is_free = |y: &f64| TOP + 8.0 < *y && *y < TOP + TALL && taken.iter().all(|one| ROW <= (one - y).abs());
-            let places = [limit.at - 5.0, limit.at + 14.0, limit.at - 5.0 - ROW, limit.at + 14.0 + ROW];
-            let y = places.into_iter().find(is_free).unwrap_or(limit.at - 5.0);
-            taken.push(y);
             let text = if most < limit.text.chars().count() {
                 format!("{}…", limit.text.chars().take(most.saturating_sub(1)).collect::<String>().trim_end())
             } else {
                 limit.text.clone()
             };
-            svg.text("halo", LEFT + 6.0, y, Anchor::Start, &text);
+            let wide = text.chars().count() as f64 * LETTER;
+            let covered = |(x, y): (f64, f64)| {
+                let points = self.lines.iter().flat_map(|line| line.mid.iter());
+                let hidden =
+                    points.filter(|(a, b)| (x..=x + wide).contains(a) && (y - 12.0..=y + 4.0).contains(b)).count();
+                let is_out = y < TOP + 8.0 || TOP + TALL - 2.0 < y;
+                let is_taken = taken.iter().any(|one| (one - y).abs() < ROW);
+                hidden + if is_out || is_taken { 10_000 } else { 0 }
+            };
+            let across = [LEFT + 6.0, self.right - 6.0 - wide, (LEFT + self.right - wide) / 2.0];
+            let down = [limit.at - 5.0, limit.at + 14.0, limit.at - 5.0 - ROW, limit.at + 14.0 + ROW];
+            let places = down.into_iter().flat_map(|y| across.map(|x| (x.max(LEFT + 4.0), y)));
+            let Some((x, y)) = places.min_by_key(|place| covered(*place)) else { continue };
+            taken.push(y);
+            svg.text("halo", x, y, Anchor::Start, &text);
         }
     }
 }
@@ -395,6 +426,28 @@ mod tests {
         let times: Vec<String> = rows.iter().map(|row| row[0].replace(wording::STAY, " ")).collect();
         assert_eq!(times, ["at the start", "1 h", "2 h", "3 h", "4 h", "5 h", "6 h", "7 h", "8 h"]);
         assert!(rows.iter().all(|row| row.len() == head.len()));
+    }
+
+    #[test]
+    fn what_no_longer_moves_is_not_drawn_for_days() {
+        let mut answer = sample::power_cut();
+        for curve in &mut answer.curves {
+            let settled = curve.points.last().map(|point| point.range).unwrap();
+            curve.points.push(Point { minutes: 6_000.0, range: settled });
+        }
+        let charts = charts(&answer.curves, &answer.limits);
+        let end = charts[0].end();
+        assert!((300.0..1_000.0).contains(&end), "{end}");
+        let still = [Curve {
+            key: "x",
+            says: "x".into(),
+            unit: Unit::Celsius,
+            points: vec![
+                Point { minutes: 0.0, range: Range::exactly(20.0) },
+                Point { minutes: 600.0, range: Range::exactly(20.0) },
+            ],
+        }];
+        assert_eq!(super::charts(&still, &[])[0].end(), 600.0);
     }
 
     #[test]

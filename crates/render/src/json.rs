@@ -12,6 +12,7 @@ use units::{Moment, Zone};
 mod reckoning;
 
 pub use reckoning::reckoning;
+pub(crate) use reckoning::step;
 
 /// The whole answer.
 pub fn answer(answer: &Answer) -> Value {

@@ -114,6 +114,12 @@ impl Clock {
         format!("{:02}:{:02}", clock.hour(), clock.minute())
     }
 
+    /// The hour alone today, with its day otherwise: «19:30», «tomorrow 06:15».
+    pub fn hour(&self, moment: Moment) -> String {
+        let is_today = self.zone.date(moment) == self.today();
+        if is_today { self.time(moment) } else { format!("{} {}", self.day(moment), self.time(moment)) }
+    }
+
     /// A moment as said from now: «today 19:30»; without the hour when it is midnight.
     pub fn moment(&self, moment: Moment) -> String {
         let day = self.near_date(self.zone.date(moment));
@@ -302,6 +308,12 @@ pub fn prey_counted(key: &str, number: u32) -> String {
         }
         None => format!("{number} of no settled class"),
     }
+}
+
+/// An evening of thawing in one sentence: «Out of the freezer from 18:25 on, offered at 20:00.»
+pub fn evening(timetable: &care::thaw::Timetable, clock: &Clock) -> String {
+    let first = timetable.planned.iter().map(|planned| planned.take_out).min().unwrap_or(timetable.feed_at);
+    format!("Out of the freezer from {} on, offered at {}.", clock.hour(first), clock.hour(timetable.feed_at))
 }
 
 /// A stage of life.

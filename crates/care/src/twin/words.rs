@@ -62,6 +62,9 @@ fn two_digits(value: f64) -> String {
 }
 
 fn span(range: Range, unit: &str, word: impl Fn(f64) -> String) -> String {
+    if range.mid.is_finite() && !range.high.is_finite() {
+        return format!("{}{unit} ({} or more)", word(range.mid), word(range.low));
+    }
     let end = |value: f64| if value.is_finite() { word(value) } else { "more".to_owned() };
     let (low, mid, high) = (end(range.low), end(range.mid), end(range.high));
     if low == high {

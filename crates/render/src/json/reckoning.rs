@@ -129,7 +129,8 @@ fn table(one: &Table) -> Value {
     })
 }
 
-fn step(one: &Step, zone: &Zone) -> Value {
+/// One thing to do.
+pub(crate) fn step(one: &Step, zone: &Zone) -> Value {
     json!({ "at": one.at.map(|at| zone.write(at)), "do": one.does, "because": one.because })
 }
 

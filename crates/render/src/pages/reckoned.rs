@@ -1,7 +1,8 @@
 //! The answer to a question in finished words, with its drawings.
 
 use askama::Template;
-use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Reckoning, Table, Unit, Warning};
+use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Question, Reckoning, Step, Table, Unit, Warning};
+use records::choice::Choice as _;
 use records::facts::{Enclosure, Heater};
 
 use super::parts::{self, SourceLine};
@@ -39,10 +40,11 @@ struct ChartView {
     rows: Rows,
 }
 
-struct StepView {
-    at: Option<String>,
-    does: String,
-    because: String,
+/// One thing to do, in words.
+pub(crate) struct StepView {
+    pub at: Option<String>,
+    pub does: String,
+    pub because: String,
 }
 
 struct GuessView {
@@ -63,6 +65,7 @@ pub(crate) struct ReckonedView {
     amounts: Vec<AmountView>,
     desk: Option<String>,
     phone: Option<String>,
+    drawn: &'static str,
     spots: Rows,
     charts: Vec<ChartView>,
     tables: Vec<Rows>,
@@ -88,8 +91,6 @@ fn warning(one: &Warning) -> WarningView {
         sources: parts::sources(one.source.as_slice()),
     }
 }
-
-use records::choice::Choice as _;
 
 fn table(table: &Table) -> Rows {
     let cell = |cell: &Cell| match cell {
@@ -118,7 +119,7 @@ fn chart(one: &Chart<'_>) -> ChartView {
 }
 
 /// What the model says of a spot, for the drawing.
-pub(crate) fn at_spot(one: &ModelledSpot) -> AtSpot {
+fn at_spot(one: &ModelledSpot) -> AtSpot {
     AtSpot {
         temperature: one.measured_c.map(|degrees| wording::number(degrees, 1)),
         modelled_temperature: one.temperature_c.map(|range| Modelled::of(range, Unit::Celsius)),
@@ -148,10 +149,18 @@ fn spots(answer: &Reckoning) -> Rows {
     }
 }
 
-/// The hour alone today, with its day otherwise.
-pub(crate) fn hour(at: units::Moment, clock: &Clock) -> String {
-    let is_today = clock.zone().day_start(at) == clock.zone().day_start(clock.now());
-    if is_today { clock.time(at) } else { format!("{} {}", clock.day(at), clock.time(at)) }
+/// At which moment the drawing stands.
+fn drawn_when(question: Question) -> &'static str {
+    match question {
+        Question::PowerCut => "Each spot at the hour that is named above, some hours into the cut.",
+        Question::Runaway => "Each spot in the end, with the heater always on.",
+        _ => "Each spot as the model has it, beside what was measured and what is wanted.",
+    }
+}
+
+/// One thing to do, with its hour.
+pub(crate) fn step(step: &Step, clock: &Clock) -> StepView {
+    StepView { at: step.at.map(|at| clock.hour(at)), does: step.does.clone(), because: step.because.clone() }
 }
 
 /// The answer in finished words; `fields` are the keys of the form beneath it.
@@ -195,18 +204,11 @@ pub(crate) fn view(
             .collect(),
         desk: draw(section::DESK, "model-desk"),
         phone: draw(section::PHONE, "model-phone"),
+        drawn: drawn_when(answer.question),
         spots: spots(answer),
         charts: curve::charts(&answer.curves, &answer.limits).iter().map(chart).collect(),
         tables: answer.tables.iter().map(table).collect(),
-        steps: answer
-            .steps
-            .iter()
-            .map(|step| StepView {
-                at: step.at.map(|at| hour(at, clock)),
-                does: step.does.clone(),
-                because: step.because.clone(),
-            })
-            .collect(),
+        steps: answer.steps.iter().map(|one| step(one, clock)).collect(),
         guesses: answer
             .guesses
             .iter()

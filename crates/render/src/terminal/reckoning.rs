@@ -166,27 +166,28 @@ fn grid(sheet: &mut Sheet, title: &str, head: Vec<String>, rows: Vec<Vec<String>
     }
 }
 
+/// What to do in order, each with its hour where it has one; `why` tells how much of the reasons.
+pub(super) fn steps_of(sheet: &mut Sheet, steps: &[Step], clock: &Clock, why: bool) {
+    let digits = steps.len().to_string().len();
+    let label = |(index, step): (usize, &Step)| {
+        let at = step.at.map(|at| format!("  {}", clock.hour(at))).unwrap_or_default();
+        format!("{:>digits$}.{at}", index + 1)
+    };
+    let labels: Vec<String> = steps.iter().enumerate().map(label).collect();
+    let wide = column(labels.iter().map(String::as_str));
+    for (step, label) in steps.iter().zip(&labels) {
+        let because = if why { step.because.as_str() } else { "" };
+        sheet.row(2, label, wide, &format!("{} {because}", step.does));
+    }
+}
+
 fn steps(sheet: &mut Sheet, steps: &[Step], clock: &Clock) {
     if steps.is_empty() {
         return;
     }
     sheet.gap();
     sheet.say(0, "In this order");
-    let label = |(index, step): (usize, &Step)| {
-        let at = step.at.map(|at| format!("  {}", when(at, clock))).unwrap_or_default();
-        format!("{}.{at}", index + 1)
-    };
-    let labels: Vec<String> = steps.iter().enumerate().map(label).collect();
-    let wide = column(labels.iter().map(String::as_str));
-    for (step, label) in steps.iter().zip(&labels) {
-        sheet.row(2, label, wide, &format!("{} {}", step.does, step.because));
-    }
-}
-
-/// The hour alone today, with its day otherwise.
-fn when(at: Moment, clock: &Clock) -> String {
-    let is_today = clock.zone().day_start(at) == clock.zone().day_start(clock.now());
-    if is_today { clock.time(at) } else { format!("{} {}", clock.day(at), clock.time(at)) }
+    steps_of(sheet, steps, clock, true);
 }
 
 fn guesses(sheet: &mut Sheet, list: &[Guess], look: Look) {

@@ -45,6 +45,8 @@ impl Sheet {
     }
 
     fn wrap(&mut self, start: &str, hang: usize, text: &str) {
+        // A degree stays with its number, whoever wrote the sentence.
+        let text = &text.replace(" °C", &format!("{STAY}°C"));
         let mut line = start.to_owned();
         let mut used = start.chars().count();
         let mut is_empty = true;
