@@ -55,7 +55,7 @@ async fn every_page_is_there() {
     }
 }
 
-fn first_link(text: &str, beginning: &str) -> String {
+pub fn first_link(text: &str, beginning: &str) -> String {
     let mark = format!("href=\"{beginning}");
     let links = text.match_indices(&mark).map(|(at, _)| text[at + 6..].split('"').next().unwrap());
     let is_id =
