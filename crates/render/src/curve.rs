@@ -258,7 +258,7 @@ impl Drawing {
     pub fn new(chart: &Chart<'_>, width: f64) -> Drawing {
         let is_wide = PHONE < width;
         let letters = if is_wide { 20 } else { 12 };
-        let right = width - if is_wide { 140.0 } else { 86.0 };
+        let right = width - if is_wide { 150.0 } else { 98.0 };
         let (first, last) = (chart.span().0, chart.end());
         let (low, high) = chart.reach();
         let step = round_step((high - low) / if is_wide { 6.0 } else { 5.0 });
@@ -364,8 +364,10 @@ impl Drawing {
                 let hidden =
                     points.filter(|(a, b)| (x..=x + wide).contains(a) && (y - 12.0..=y + 4.0).contains(b)).count();
                 let is_out = y < TOP + 8.0 || TOP + TALL - 2.0 < y;
+                let is_crossed = |line: &Label| line.at != limit.at && (y - 12.0..=y + 4.0).contains(&line.at);
+                let crossed = self.limits.iter().filter(|line| is_crossed(line)).count();
                 let is_taken = taken.iter().any(|one| (one - y).abs() < ROW);
-                hidden + if is_out || is_taken { 10_000 } else { 0 }
+                hidden + 100 * crossed + if is_out || is_taken { 10_000 } else { 0 }
             };
             let across = [LEFT + 6.0, self.right - 6.0 - wide, (LEFT + self.right - wide) / 2.0];
             let down = [limit.at - 5.0, limit.at + 14.0, limit.at - 5.0 - ROW, limit.at + 14.0 + ROW];

@@ -177,6 +177,15 @@ fn lines(spot: Spot, at: &AtSpot) -> Vec<(bool, String)> {
     lines
 }
 
+/// Half the width of the longest line, with a little room: what stands near a wall is moved off it.
+fn half_width(lines: &[(bool, String)]) -> f64 {
+    const LETTER: f64 = 6.7;
+    const LARGE_LETTER: f64 = 10.5;
+    let wide =
+        |(large, text): &(bool, String)| text.chars().count() as f64 * if *large { LARGE_LETTER } else { LETTER };
+    lines.iter().map(wide).fold(0.0, f64::max) / 2.0 + 4.0
+}
+
 /// How much higher the box is drawn so that words in the air and words on the floor keep apart.
 fn taller(spots: &[(Spot, AtSpot)]) -> f64 {
     const ROOM: f64 = 160.0;
@@ -207,7 +216,9 @@ impl Section {
                 } else {
                     point.1 + 22.0
                 };
-                Some(Placed { spot: *spot, point, words: (point.0, first), lines })
+                let half = half_width(&lines).min(across / 2.0);
+                let middle = point.0.clamp(left + half, left + across - half);
+                Some(Placed { spot: *spot, point, words: (middle, first), lines })
             })
             .collect();
         let enclosure = drawn.enclosure;

@@ -256,6 +256,11 @@ pub fn range(low: f64, high: f64, unit: &str) -> String {
     if unit.is_empty() { values } else { format!("{values}{STAY}{unit}") }
 }
 
+/// A sentence in which a degree stays with its number, whoever wrote it.
+pub fn kept(text: &str) -> String {
+    text.replace(" °C", &format!("{STAY}°C"))
+}
+
 /// «one», «two» ... in running text; digits from ten on.
 pub fn count(number: usize) -> String {
     const WORDS: [&str; 10] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];

@@ -107,7 +107,7 @@ fn model_lines(model: &Model<'_>, id: &str) -> (Vec<ModelLine>, Option<String>) 
         (Question::Runaway, "If the thermostat fails", &model.runaway),
     ];
     let line = |(question, title, answer): (Question, &'static str, &Result<&Reckoning, &[Fault]>)| {
-        let says = answer.as_ref().ok()?.says.first()?.clone();
+        let says = wording::kept(answer.as_ref().ok()?.says.first()?);
         Some(ModelLine { title, says, href: format!("/what-if/{}?{ENCLOSURE}={id}", question.key()) })
     };
     let lines: Vec<ModelLine> = asked.into_iter().filter_map(line).collect();

@@ -85,8 +85,8 @@ fn warning(one: &Warning) -> WarningView {
     WarningView {
         class: one.severity.key(),
         label: wording::severity(one.severity),
-        says: one.says.clone(),
-        does: one.does.clone(),
+        says: wording::kept(&one.says),
+        does: wording::kept(&one.does),
         caution: one.caution.and_then(caution),
         sources: parts::sources(one.source.as_slice()),
     }
@@ -99,8 +99,8 @@ fn table(table: &Table) -> Rows {
         Cell::Nothing => "–".to_owned(),
     };
     Rows {
-        title: table.says.clone(),
-        head: table.columns.iter().map(|(_, says)| says.clone()).collect(),
+        title: wording::capital(&table.says),
+        head: table.columns.iter().map(|(_, says)| wording::kept(&wording::capital(says))).collect(),
         rows: table.rows.iter().map(|row| row.iter().map(cell).collect()).collect(),
     }
 }
@@ -160,7 +160,11 @@ fn drawn_when(question: Question) -> &'static str {
 
 /// One thing to do, with its hour.
 pub(crate) fn step(step: &Step, clock: &Clock) -> StepView {
-    StepView { at: step.at.map(|at| clock.hour(at)), does: step.does.clone(), because: step.because.clone() }
+    StepView {
+        at: step.at.map(|at| clock.hour(at)),
+        does: wording::kept(&step.does),
+        because: wording::kept(&step.because),
+    }
 }
 
 /// The answer in finished words; `fields` are the keys of the form beneath it.
@@ -190,14 +194,14 @@ pub(crate) fn view(
         Basis::Direct => None,
     };
     ReckonedView {
-        main: answer.says.first().cloned(),
-        more: answer.says.iter().skip(1).cloned().collect(),
+        main: answer.says.first().map(|text| wording::kept(text)),
+        more: answer.says.iter().skip(1).map(|text| wording::kept(text)).collect(),
         warnings: answer.warnings.iter().map(warning).collect(),
         amounts: answer
             .amounts
             .iter()
             .map(|one| AmountView {
-                says: wording::capital(&one.says),
+                says: wording::kept(&wording::capital(&one.says)),
                 middle: amounts::middle(one.range, one.unit),
                 spread: amounts::spread(one.range, one.unit),
             })
@@ -220,7 +224,7 @@ pub(crate) fn view(
                 source: parts::sources(std::slice::from_ref(&guess.source)).into_iter().next(),
             })
             .collect(),
-        untold: answer.untold.clone(),
+        untold: answer.untold.iter().map(|text| wording::kept(text)).collect(),
         basis,
         cautions: answer.cautions.iter().filter(|key| !told.contains(key)).filter_map(|key| caution(key)).collect(),
         sources: parts::sources(&answer.sources),

@@ -109,7 +109,7 @@ fn table_of(sheet: &mut Sheet, table: &Table, look: Look) {
         Cell::Is(range, unit) => amounts::full(*range, *unit),
         Cell::Nothing => String::new(),
     };
-    let head = table.columns.iter().map(|(_, says)| says.clone()).collect();
+    let head = table.columns.iter().map(|(_, says)| wording::capital(says)).collect();
     let rows = table.rows.iter().map(|row| row.iter().map(cell).collect()).collect();
     grid(sheet, &table.says, head, rows, look);
 }
