@@ -363,7 +363,7 @@ impl Drawing {
                 let points = self.lines.iter().flat_map(|line| line.mid.iter());
                 let hidden =
                     points.filter(|(a, b)| (x..=x + wide).contains(a) && (y - 12.0..=y + 4.0).contains(b)).count();
-                let is_out = y < TOP + 8.0 || TOP + TALL - 2.0 < y;
+                let is_out = !(TOP + 8.0..=TOP + TALL - 2.0).contains(&y);
                 let is_crossed = |line: &Label| line.at != limit.at && (y - 12.0..=y + 4.0).contains(&line.at);
                 let crossed = self.limits.iter().filter(|line| is_crossed(line)).count();
                 let is_taken = taken.iter().any(|one| (one - y).abs() < ROW);

@@ -245,7 +245,7 @@ mod tests {
     fn the_main_sentence_comes_first_and_nothing_is_left_out() {
         let html = shown(&sample::power_cut());
         let at = |text: &str| html.find(text).unwrap_or_else(|| panic!("{text}\n{html}"));
-        assert!(at("below 24 °C after about 3 hours") < at("A blanket buys about an hour."));
+        assert!(at("below 24\u{a0}°C after about 3 hours") < at("A blanket buys about an hour."));
         assert!(at("See to it today") < at("3.2\u{a0}h"));
         for text in [
             "aria-label=\"Section of the enclosure",
