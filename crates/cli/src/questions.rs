@@ -1,6 +1,6 @@
 //! The questions that need no record, each a command made from its fields: the options are the keys with dashes.
 
-use care::what_if::{Entry, Field, Group, Question};
+use care::what_if::{Entry, Field, Question};
 use clap::{Arg, ArgAction, ArgMatches, Command};
 
 use render::amounts;
@@ -29,16 +29,6 @@ const ENCLOSURE: &str = "ENCLOSURE";
 const AT: &str = "AT";
 const JSON: &str = "JSON";
 const WHY: &str = "WHY";
-
-fn heading(group: Group) -> &'static str {
-    match group {
-        Group::Question => "The question",
-        Group::Enclosure => "The enclosure",
-        Group::Heating => "Heater and thermostat",
-        Group::Room => "The room",
-        Group::Animal => "The animal",
-    }
-}
 
 fn command_of(question: Question) -> Command {
     let flag = |name: &'static str, long: &'static str, help: &'static str| {
@@ -77,7 +67,7 @@ fn help(field: &Field) -> String {
 }
 
 fn option(field: &Field) -> Arg {
-    let arg = Arg::new(field.key).long(dashed(field.key)).help(help(field)).help_heading(heading(field.group));
+    let arg = Arg::new(field.key).long(dashed(field.key)).help(help(field)).help_heading(field.group.title());
     match field.entry {
         Entry::Flag => arg
             .value_name("true|false")

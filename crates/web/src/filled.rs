@@ -8,9 +8,6 @@ use render::pages::form::TIME;
 
 use crate::amount;
 
-/// The field that asks about all enclosures on record.
-const ALL: &str = "all";
-
 /// What was typed for a question.
 #[derive(Clone, Debug)]
 pub struct Filled {
@@ -43,12 +40,6 @@ impl Filled {
     /// Was anything typed?
     pub fn is_empty(&self) -> bool {
         self.keys().is_empty()
-    }
-
-    /// Is it asked about all enclosures on record? Then they are to be looked up.
-    pub fn is_for_all(&self) -> bool {
-        self.field(ALL).is_some()
-            && self.typed(ALL).is_some_and(|said| matches!(said.as_str(), "true" | "yes" | "on" | "1"))
     }
 
     /// All that was typed, for the form to come back with.

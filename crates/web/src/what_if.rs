@@ -46,7 +46,7 @@ const ASK: &str = "ask";
 /// What is on record for a question.
 fn known(desk: &Desk, asked: &Asked, typed: &Filled, question: Question) -> Result<(Known, Option<String>), DeskError> {
     let at = moment(desk, asked.query("at").filter(|_| question.fields().iter().all(|field| field.key != "at")));
-    if typed.is_for_all() {
+    if question.is_for_all(typed) {
         return Ok((desk.known_all(None, at)?, None));
     }
     match asked.query(ENCLOSURE).filter(|_| question.is_about_an_enclosure()) {

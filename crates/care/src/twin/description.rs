@@ -2,7 +2,7 @@
 
 use records::Fault;
 use records::choice::Choice;
-use records::facts::{Enclosure, Heater, HeaterKind, Lid, Probe, Spot, Stand, Thermostat};
+use records::facts::{Enclosure, Heater, HeaterKind, Household, Lid, Probe, Spot, Stand, Thermostat};
 use records::fields::{Limits, Reader};
 use species::{Found, Profile};
 
@@ -98,39 +98,49 @@ pub fn fields() -> Vec<Field> {
 }
 
 impl Description {
+    /// What is on record of an enclosure, its heaters and the household. `None` where one of the three sides is missing.
+    pub fn recorded(
+        enclosure: &Enclosure,
+        heaters: &[Heater],
+        household: Option<&Household>,
+        residents: Vec<Resident>,
+    ) -> Option<Description> {
+        let room = |of: fn(&Household) -> Option<f64>| household.and_then(of);
+        Some(Description {
+            length_cm: enclosure.length_cm?,
+            width_cm: enclosure.width_cm?,
+            height_cm: enclosure.height_cm?,
+            enclosure: enclosure.clone(),
+            heaters: strongest_first(heaters),
+            room_c: room(|one| one.room_c),
+            room_night_c: room(|one| one.room_night_c),
+            room_winter_c: room(|one| one.room_winter_c),
+            room_summer_c: room(|one| one.room_summer_c),
+            room_pct: room(|one| one.room_pct),
+            residents,
+        })
+    }
+
     /// Reads a description; what is not typed is taken from the record. Faults are left with the reader.
     pub fn read(reader: &mut Reader<'_>, known: &Known) -> Option<Description> {
         let mut enclosure = known.place.as_ref().map_or_else(Enclosure::default, |place| place.enclosure.clone());
         box_of(reader, &mut enclosure);
         let heaters = heaters_of(reader, known, &enclosure);
-        let household = known.household.clone().unwrap_or_default();
-        let mut room = |key, recorded: Option<f64>| reader.number(key, TEMPERATURE_C).or(recorded);
-        let room_c = room("room_c", household.room_c);
-        let room_night_c = room("room_night_c", household.room_night_c);
-        let room_winter_c = room("room_winter_c", household.room_winter_c);
-        let room_summer_c = room("room_summer_c", household.room_summer_c);
-        let room_pct = reader.number("room_pct", Limits::new(0.0, 100.0, "% relative humidity")).or(household.room_pct);
+        let mut household = known.household.clone().unwrap_or_default();
+        let mut room = |key, into: &mut Option<f64>| take(into, reader.number(key, TEMPERATURE_C));
+        room("room_c", &mut household.room_c);
+        room("room_night_c", &mut household.room_night_c);
+        room("room_winter_c", &mut household.room_winter_c);
+        room("room_summer_c", &mut household.room_summer_c);
+        take(&mut household.room_pct, reader.number("room_pct", Limits::new(0.0, 100.0, "% relative humidity")));
         let residents = residents_of(reader, known);
         if reader.is_faulty() {
             return None;
         }
-        let length_cm = reader.require("length_cm", enclosure.length_cm);
-        let width_cm = reader.require("width_cm", enclosure.width_cm);
-        let height_cm = reader.require("height_cm", enclosure.height_cm);
-        let told = Description {
-            length_cm: length_cm?,
-            width_cm: width_cm?,
-            height_cm: height_cm?,
-            enclosure,
-            heaters,
-            room_c,
-            room_night_c,
-            room_winter_c,
-            room_summer_c,
-            room_pct,
-            residents,
-        };
-        Some(told)
+        reader.require("length_cm", enclosure.length_cm);
+        reader.require("width_cm", enclosure.width_cm);
+        reader.require("height_cm", enclosure.height_cm);
+        Description::recorded(&enclosure, &heaters, Some(&household), residents)
     }
 
     /// The profile whose limits count: the resident's, or that of the species asked about. Of several the first.
@@ -144,12 +154,22 @@ impl Description {
     }
 }
 
-fn box_of(reader: &mut Reader<'_>, enclosure: &mut Enclosure) {
-    fn take<T>(into: &mut Option<T>, typed: Option<T>) {
-        if typed.is_some() {
-            *into = typed;
-        }
+/// Heaters inside or under an enclosure, the strongest first: it is the one that a question is about. A heater of the
+/// room is none of them.
+pub fn strongest_first(heaters: &[Heater]) -> Vec<Heater> {
+    let mut heaters: Vec<Heater> = heaters.iter().filter(|one| one.kind != HeaterKind::Room).cloned().collect();
+    heaters.sort_by(|a, b| b.watts.unwrap_or(0.0).total_cmp(&a.watts.unwrap_or(0.0)));
+    heaters
+}
+
+/// What is typed stands in the place of what is recorded.
+fn take<T>(into: &mut Option<T>, typed: Option<T>) {
+    if typed.is_some() {
+        *into = typed;
     }
+}
+
+fn box_of(reader: &mut Reader<'_>, enclosure: &mut Enclosure) {
     take(&mut enclosure.length_cm, reader.number("length_cm", SIDE_CM));
     take(&mut enclosure.width_cm, reader.number("width_cm", SIDE_CM));
     take(&mut enclosure.height_cm, reader.number("height_cm", SIDE_CM));
@@ -176,10 +196,7 @@ fn box_of(reader: &mut Reader<'_>, enclosure: &mut Enclosure) {
 }
 
 fn heaters_of(reader: &mut Reader<'_>, known: &Known, enclosure: &Enclosure) -> Vec<Heater> {
-    let recorded = known.place.as_ref().map(|place| place.heaters.clone()).unwrap_or_default();
-    let mut heaters: Vec<Heater> = recorded.into_iter().filter(|one| one.kind != HeaterKind::Room).collect();
-    // The strongest is the main one: what is typed is about it.
-    heaters.sort_by(|a, b| b.watts.unwrap_or(0.0).total_cmp(&a.watts.unwrap_or(0.0)));
+    let mut heaters = known.place.as_ref().map(|place| strongest_first(&place.heaters)).unwrap_or_default();
     let kind: Option<HeaterKind> = reader.choice("heater");
     let watts = reader.number("watts", Limits::new(0.5, 5_000.0, "watts"));
     let thermostat = reader.choice("thermostat");
@@ -233,7 +250,13 @@ fn residents_of(reader: &mut Reader<'_>, known: &Known) -> Vec<Resident> {
     let Some(name) = reader.text("species") else { return recorded() };
     match species::library().find(&name) {
         Found::One(profile) => {
-            vec![Resident { name: None, profile: profile.clone(), is_young: false, is_digesting: false, mass_g: None }]
+            vec![Resident {
+                name: None,
+                profile: profile.clone(),
+                is_hatchling: false,
+                is_digesting: false,
+                mass_g: None,
+            }]
         }
         other => {
             let near: Vec<String> = match other {

@@ -168,7 +168,7 @@ fn share_pct(times: &[f64]) -> f64 {
 fn reckon(described: &Description, asked: &Asked) -> Result<Reckoning, NetworkFault> {
     let spread = Spread::of(described)?;
     let dangers = dangers(described);
-    let target = wanted(described, None).map(|line| line.value);
+    let target = wanted(described, None).map(|target| target.c);
     let run = |model: &Model| run_of(described, asked, &dangers, model, target);
     let runs: Vec<Run> = spread.models().iter().filter_map(|model| run(model).ok()).collect();
     let mut answer = Reckoning::to(Question::Runaway, Basis::Described);

@@ -7,7 +7,7 @@ use science::physics::network::NetworkFault;
 
 use super::model::{Drive, Place, SPOTS, drives, place_of};
 use super::{Description, Model, Spread, State, description, words};
-use crate::answer::Severity;
+use crate::answer::{Severity, SourceRef};
 use crate::draft::Line;
 use crate::lines;
 use crate::what_if::{Amount, AtSpot, Basis, Entry, Field, Group, Known, Question, Range, Reckoning, Unit, Warning};
@@ -55,14 +55,22 @@ pub(super) fn impossible(typed: &dyn Fields, fault: &NetworkFault) -> Fault {
     )
 }
 
+/// The temperature wanted at the warm surface.
+pub(super) struct Target {
+    /// In °C.
+    pub c: f64,
+    /// Where it comes from; `None` where it was typed.
+    pub source: Option<SourceRef>,
+}
+
 /// The temperature wanted at the warm surface: as typed, else the middle of what the species wants.
-pub(super) fn wanted(described: &Description, typed: Option<f64>) -> Option<Line> {
+pub(super) fn wanted(described: &Description, typed: Option<f64>) -> Option<Target> {
     let of_species = || {
         let temperature = &described.profile()?.temperature;
         let figure = temperature.basking_surface_c.first().or_else(|| temperature.warm_ambient_c.first())?;
-        Some(Line::middle(figure))
+        Some(Target { c: figure.middle(), source: Some(SourceRef::of(figure)) })
     };
-    typed.map(|value| Line { value, source: lines::source("twin_spare") }).or_else(of_species)
+    typed.map(|c| Target { c, source: None }).or_else(of_species)
 }
 
 /// Drives with the main heater free, the others by their thermostats.
@@ -102,11 +110,11 @@ fn needed_w(described: &Description, model: &Model, target_c: f64, room_c: f64) 
     model.power_for(0, SURFACE, target_c, &others(described, model), room_c)
 }
 
-fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning, NetworkFault> {
+fn reckon(told: &Description, asked: &Asked, target: &Target) -> Result<Reckoning, NetworkFault> {
     let described = &with_a_heater(told);
     let spread = Spread::of(described)?;
     let mut answer = Reckoning::to(Question::Warmth, Basis::Described);
-    let target_c = target.value;
+    let target_c = target.c;
     let at_target = |model: &Model| -> Result<(f64, State), NetworkFault> {
         let power = needed_w(described, model, target_c, room_of(model))?;
         let mut all = others(described, model);
@@ -122,7 +130,8 @@ fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning,
     });
     let needed = needed.ok_or(NetworkFault::Range("power"))?;
     answer.guesses = spread.guessed(described, |model| needed_w(described, model, target_c, room_of(model)));
-    answer.sources = vec![target.source.clone(), lines::source("twin_surface_film"), lines::source("twin_inner_films")];
+    answer.sources = vec![lines::source("twin_surface_film"), lines::source("twin_inner_films")];
+    answer.sources.extend(target.source.clone());
     answer.cautions = vec!["heat-and-fire"];
 
     let kind = if told.heaters.is_empty() { "a heating panel" } else { "this heater" };
@@ -136,7 +145,7 @@ fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning,
             severity: Severity::Watch,
             says: "The room is warmer than the target, so nothing in the enclosure can be cooler than the room.".into(),
             does: "Cool the room, or move the enclosure to a cooler one; a heater cannot help here.".into(),
-            source: Some(target.source.clone()),
+            source: target.source.clone(),
             caution: None,
         });
     } else {
@@ -457,6 +466,21 @@ mod tests {
         let mut outside = with(&PANEL);
         outside.last_mut().unwrap().1 = "outside";
         assert!(ask(&outside).unwrap().warning("probe-outside").is_some());
+    }
+
+    /// Lambert's cosine law (any textbook of radiation, for example Incropera and DeWitt, ch. 12): right under a diffuse
+    /// emitter at distance d lie P/(π d²); a surface at h over the air is warmer by that over h. 0.6 of an emitter's
+    /// power is radiation, and still air with radiation carries 8 to 12 W/(m²·K).
+    #[test]
+    fn the_surface_under_an_emitter_is_no_hotter_than_lamberts_law_lets_it_be() {
+        let tank =
+            [("length_cm", "90"), ("width_cm", "45"), ("height_cm", "45"), ("material", "glass"), ("lid", "mesh")];
+        let heat = [("room_c", "21"), ("species", "corn snake"), ("heater", "ceramic"), ("watts", "100")];
+        let held = [("thermostat", "on-off"), ("set_c", "30"), ("probe", "warm-air")];
+        let answer = ask(&[&tank[..], &heat, &held].concat()).unwrap();
+        let over_air = mid(&answer, "surface-as-set") - 30.0;
+        let [low, high] = [12.0, 8.0].map(|h| 0.6 * 100.0 / (std::f64::consts::PI * 0.3 * 0.3) / h);
+        assert!(0.5 * low < over_air && over_air < high, "{over_air} K against {low} to {high}");
     }
 
     #[test]

@@ -93,7 +93,7 @@ mod tests {
             (hours(range(8.2, 12.4, 17.0)), "12\u{a0}h (8–17)"),
             (grams(range(63.0, 84.4, 117.0)), "84\u{a0}g (63–120)"),
             (degrees(Range::exactly(25.0)), "25\u{a0}°C"),
-            (hours(range(5.0, 9.0, f64::INFINITY)), "9\u{a0}h (5–more)"),
+            (hours(range(5.0, 9.0, f64::INFINITY)), "9\u{a0}h (5 or more)"),
         ] {
             assert_eq!(said, words);
         }

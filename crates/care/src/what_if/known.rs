@@ -12,8 +12,8 @@ pub struct Resident {
     pub name: Option<String>,
     /// What it needs, with the household's own values.
     pub profile: Profile,
-    /// A hatchling or juvenile.
-    pub is_young: bool,
+    /// A hatchling.
+    pub is_hatchling: bool,
     /// A meal is being digested.
     pub is_digesting: bool,
     /// Body mass, where it is known, g.

@@ -1,6 +1,7 @@
 //! The questions.
 
-use records::{Fault, Fields};
+use records::{Fault, Fields, Reader};
+use units::Zone;
 
 use super::{Field, Known, Reckoning};
 use crate::{thaw, thermometer, twin};
@@ -83,6 +84,11 @@ impl Question {
     /// Is it about an enclosure, so that one on record can be chosen?
     pub fn is_about_an_enclosure(self) -> bool {
         !matches!(self, Question::Thermometer | Question::Thaw)
+    }
+
+    /// Is it asked about all enclosures on record? Then they are to be looked up.
+    pub fn is_for_all(self, typed: &dyn Fields) -> bool {
+        self == Question::PowerCut && Reader::new(typed, &Zone::none()).flag("all") == Some(true)
     }
 
     /// Answers it from what was typed, with what is on record for the rest; or tells everything that is wrong with what

@@ -47,7 +47,8 @@ fn fields(asked: &Asked, zone: &Zone, now: Moment) -> Vec<(String, String)> {
 
 /// What is on record; nothing where no records are and none are asked for.
 fn known(asked: &Asked, home: &Home) -> Result<Known, Ended> {
-    let is_for_all = Filled::new(asked.question, asked.fields.clone(), place).is_for_all();
+    let typed = Filled::new(asked.question, asked.fields.clone(), place);
+    let is_for_all = asked.question.is_for_all(&typed);
     let is_needed = asked.enclosure.is_some() || is_for_all;
     if !is_needed && !home.folder()?.join(store::RECORDS_FILE).exists() {
         let zone = home.zone()?.unwrap_or_else(Desk::zone_of_this_machine);

@@ -1,6 +1,7 @@
 //! The questions about heat, humidity and thawing: their list, and each with its form and its answer.
 
 use askama::Template;
+use care::twin::description;
 use care::what_if::{Entry, Field as Asked, Group, Known, Question, Reckoning};
 use records::facts::{Enclosure, Heater, HeaterKind};
 use records::{Fact, Fault};
@@ -80,22 +81,12 @@ pub struct Sheet<'a> {
     pub outcome: Option<Result<&'a Reckoning, &'a [Fault]>>,
 }
 
-fn heading(group: Group) -> &'static str {
-    match group {
-        Group::Question => "The question",
-        Group::Enclosure => "The enclosure",
-        Group::Heating => "Heater and thermostat",
-        Group::Room => "The room",
-        Group::Animal => "The animal",
-    }
-}
-
 /// What is recorded of the enclosure, its first heater and the house, by the key of the field that asks for it.
 fn recorded(known: &Known) -> Vec<(String, String)> {
     let mut facts: Vec<Fact> = Vec::new();
     if let Some(place) = &known.place {
         facts.push(Fact::Enclosure(place.enclosure.clone()));
-        facts.extend(place.heaters.first().cloned().map(Fact::Heater));
+        facts.extend(description::strongest_first(&place.heaters).into_iter().next().map(Fact::Heater));
     }
     facts.extend(known.household.clone().map(Fact::Household));
     let mut pairs: Vec<(String, String)> = Vec::new();
@@ -174,7 +165,7 @@ fn id(key: &str) -> String {
 fn groups(fields: &[(Group, Field)]) -> Vec<GroupView> {
     let mut groups: Vec<GroupView> = Vec::new();
     for (group, field) in fields {
-        let title = heading(*group);
+        let title = group.title();
         match groups.iter_mut().find(|one| one.title == title) {
             Some(one) => one.fields.push(field.clone()),
             None => groups.push(GroupView { title, fields: vec![field.clone()] }),

@@ -39,7 +39,7 @@ impl House {
         Some(Resident {
             name: animal.it.name,
             profile: profile.into_owned(),
-            is_young: kept.is_some_and(|kept| kept.is_young),
+            is_hatchling: kept.is_some_and(|kept| kept.is_hatchling),
             is_digesting: kept.is_some_and(|kept| kept.brief.is(State::Digesting)),
             mass_g: kept.and_then(|kept| kept.mass_g),
         })

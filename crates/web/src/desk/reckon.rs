@@ -22,8 +22,8 @@ use super::fault::DeskError;
 pub(super) struct Kept {
     /// Was it reckoned as the neighbour of a sick or dead animal?
     pub exposed: bool,
-    /// Is it a hatchling or juvenile?
-    pub is_young: bool,
+    /// Is it a hatchling?
+    pub is_hatchling: bool,
     /// Its last mass in g.
     pub mass_g: Option<f64>,
     /// What Rounds needs of the answer.
@@ -147,8 +147,8 @@ impl Desk {
             Ok(answer) => (Brief::of(&answer), answer.stage),
             Err(faults) => (Brief::unanswered(&faults, at, &self.zone), None),
         };
-        let is_young = matches!(stage, Some(Stage::Hatchling | Stage::Juvenile));
-        Kept { exposed, is_young, mass_g, brief }
+        let is_hatchling = stage == Some(Stage::Hatchling);
+        Kept { exposed, is_hatchling, mass_g, brief }
     }
 
     /// Who lives beside a sick animal or one that died lately.

@@ -325,7 +325,7 @@ fn fitted(at: &str, watts: f64) -> Fitted {
     }
 }
 
-/// Two enclosures: Fern, grown and just fed, with a value of her own; Pip, a juvenile that has not eaten, and Ash, who
+/// Two enclosures: Fern, grown and just fed, with a value of her own; Pip, a hatchling that has not eaten, and Ash, who
 /// is lent. Gives their ids.
 fn two_places(desk: &Desk) -> (RecordId, RecordId) {
     let mat = Heater {
@@ -346,7 +346,7 @@ fn two_places(desk: &Desk) -> (RecordId, RecordId) {
     };
     let (one, two) = (desk.add_enclosure(walls, vec![mat], BY).unwrap(), enclosure(desk, "S2", "study"));
     let fern = desk.add_animal(animal("Fern"), Some(one), BY).unwrap();
-    let young = Animal { hatched: Some(when("2027-01")), stage: Some(Stage::Juvenile), ..animal("Pip") };
+    let young = Animal { hatched: Some(when("2027-01")), stage: Some(Stage::Hatchling), ..animal("Pip") };
     desk.add_animal(Animal { arrived: Some(when("2027-03-01")), ..young }, Some(two), BY).unwrap();
     let ash = desk.add_animal(animal("Ash"), Some(two), BY).unwrap();
     let lent = Ending { at: when("2027-05-01"), what: EndingWhat::Lent, note: None };
@@ -382,13 +382,13 @@ fn a_question_is_handed_what_is_on_record_of_the_enclosure() {
     assert_eq!(degrees, [30.0, 31.0, 32.0], "of the last 90 days, oldest first");
     let [fern] = place.residents.as_slice() else { panic!("one lives in it") };
     assert_eq!((fern.name.as_deref(), fern.mass_g), (Some("Fern"), Some(500.0)));
-    assert!(fern.is_digesting && !fern.is_young);
+    assert!(fern.is_digesting && !fern.is_hatchling);
     let night = fern.profile.temperature.night_min_c.first().unwrap();
     assert_eq!((night.low, night.high), (19.5, 21.0), "with the value of her own");
 
     let other = desk.known(Some(two), desk.now()).unwrap().place.unwrap();
     let [pip] = other.residents.as_slice() else { panic!("one is lent and not in it") };
-    assert!(pip.is_young && !pip.is_digesting && pip.mass_g.is_none());
+    assert!(pip.is_hatchling && !pip.is_digesting && pip.mass_g.is_none());
     assert_ne!(pip.profile.temperature.night_min_c.first().unwrap().low, 19.5);
 
     let then = desk.known(Some(one), moment("2027-05-19T12:00")).unwrap().place.unwrap();

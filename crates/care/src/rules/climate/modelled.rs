@@ -1,7 +1,7 @@
 //! What only the model of the enclosure can say: a warm end that no thermostat at its set point would give, a heater too
 //! weak or too strong for the season ahead, a room that will be too cold for the meal inside.
 
-use records::facts::{HeaterKind, Means, Spot, Thermostat};
+use records::facts::{Heater, Means, Spot, Thermostat};
 use science::physics::network::NetworkFault;
 
 use super::readings::{Climate, Felt, Time, is_cooled, is_home, low, meal_inside, measured};
@@ -45,31 +45,16 @@ const SETS: usize = 9;
 
 /// The enclosure as it is recorded, where it is described well enough: its sides, a known material, a heater with watts.
 pub(super) fn described(view: &View<'_>) -> Option<Description> {
-    let enclosure = view.enclosure()?;
-    let household = view.household();
-    let room = |of: fn(&records::facts::Household) -> Option<f64>| household.and_then(|entry| of(entry));
-    let mut heaters: Vec<_> =
-        view.case.heaters.iter().filter(|one| one.kind != HeaterKind::Room).map(|one| one.it.clone()).collect();
-    heaters.sort_by(|a, b| b.watts.unwrap_or(0.0).total_cmp(&a.watts.unwrap_or(0.0)));
-    let described = Description {
-        length_cm: enclosure.length_cm?,
-        width_cm: enclosure.width_cm?,
-        height_cm: enclosure.height_cm?,
-        enclosure: enclosure.it.clone(),
-        heaters,
-        room_c: room(|one| one.room_c),
-        room_night_c: room(|one| one.room_night_c),
-        room_winter_c: room(|one| one.room_winter_c),
-        room_summer_c: room(|one| one.room_summer_c),
-        room_pct: room(|one| one.room_pct),
-        residents: vec![Resident {
-            name: None,
-            profile: view.profile.clone(),
-            is_young: view.is_hatchling(),
-            is_digesting: false,
-            mass_g: None,
-        }],
+    let heaters: Vec<Heater> = view.case.heaters.iter().map(|one| one.it.clone()).collect();
+    let resident = Resident {
+        name: None,
+        profile: view.profile.clone(),
+        is_hatchling: view.is_hatchling(),
+        is_digesting: false,
+        mass_g: None,
     };
+    let household = view.household().map(|one| &one.it);
+    let described = Description::recorded(&view.enclosure()?.it, &heaters, household, vec![resident])?;
     let known = crate::twin::guesses::wall_of(&described).is_some();
     known.then_some(described)
 }
@@ -115,9 +100,7 @@ fn fault(view: &View<'_>, draft: &mut Draft) {
         return;
     }
     let Some(described) = described(view).filter(has_watts) else { return };
-    let is_held = |one: &records::facts::Heater| {
-        one.set_c.is_some() && one.thermostat.is_some_and(|kind| kind != Thermostat::None)
-    };
+    let is_held = |one: &Heater| one.set_c.is_some() && one.thermostat.is_some_and(|kind| kind != Thermostat::None);
     if !described.heaters.iter().all(is_held) {
         return;
     }

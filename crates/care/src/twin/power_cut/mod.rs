@@ -66,7 +66,7 @@ fn asked(reader: &mut Reader<'_>) -> Asked {
 
 /// The answer.
 pub fn answer(typed: &dyn Fields, known: &Known) -> Result<Reckoning, Vec<Fault>> {
-    if typed.value("all").is_some_and(|all| matches!(all.shown().as_str(), "true" | "yes" | "on" | "1")) {
+    if Question::PowerCut.is_for_all(typed) {
         let mut reader = Reader::new(typed, &known.zone);
         let asked = asked(&mut reader);
         // What describes one enclosure does not hold for all of them.
@@ -80,7 +80,7 @@ pub fn answer(typed: &dyn Fields, known: &Known) -> Result<Reckoning, Vec<Fault>
     let (mut described, asked) = description::read(typed, known, asked)?;
     for resident in &mut described.residents {
         resident.is_digesting = asked.meal_inside.unwrap_or(resident.is_digesting);
-        resident.is_young = asked.young.unwrap_or(resident.is_young);
+        resident.is_hatchling = asked.young.unwrap_or(resident.is_hatchling);
     }
     reckon(&described, &asked, known).map_err(|fault| vec![impossible(typed, &fault)])
 }
