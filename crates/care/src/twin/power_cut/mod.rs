@@ -111,8 +111,14 @@ fn reckon(described: &Description, asked: &Asked, known: &Known) -> Result<Recko
     let to = |line: f64| Range::of_times(cooling.iter().map(|one| one.hours_to(line)));
     let (act, urgent) = (to(main), to(lines_of.urgent.value));
     answer.says.push(sentence(&lines_of, act));
-    push(&mut answer, "hours-to-act", format!("until the warmest place is under {main:.0} °C"), act, Unit::Hours, None);
-    let says = format!("until it is under {:.0} °C: danger", lines_of.urgent.value);
+    // Beyond the time looked at nothing is known: «never» would be a promise.
+    let within = |range: Option<Range>| match range {
+        Some(range) if range.high.is_infinite() => format!(", of {} h looked at", cooling::HOURS),
+        _ => String::new(),
+    };
+    let says = format!("until the warmest place is under {main:.0} °C{}", within(act));
+    push(&mut answer, "hours-to-act", says, act, Unit::Hours, None);
+    let says = format!("until it is under {:.0} °C: danger{}", lines_of.urgent.value, within(urgent));
     push(&mut answer, "hours-to-urgent", says, urgent, Unit::Hours, None);
     if let Some(urgent) = urgent.filter(|range| range.mid.is_finite()) {
         answer.says.push(format!(
@@ -328,6 +334,9 @@ mod tests {
     #[test]
     fn what_is_left_open_is_said_and_steps_carry_clock_times() {
         let answer = of(&[]);
+        let cold = of(&[("species", "ball python"), ("outdoors_c", "-5")]);
+        let times: Vec<_> = cold.steps.iter().filter_map(|step| step.at).collect();
+        assert!(4 < times.len() && times.is_sorted(), "in the order of the clock: {times:?}");
         assert!(answer.untold.iter().any(|one| one.contains("species")));
         assert!(answer.untold.iter().any(|one| one.contains("outdoors")));
         assert!(answer.steps[0].at.is_some() && answer.steps.iter().any(|step| step.does.contains("Feed nothing")));
