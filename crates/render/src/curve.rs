@@ -366,8 +366,11 @@ impl Drawing {
                 let is_out = !(TOP + 8.0..=TOP + TALL - 2.0).contains(&y);
                 let is_crossed = |line: &Label| line.at != limit.at && (y - 12.0..=y + 4.0).contains(&line.at);
                 let crossed = self.limits.iter().filter(|line| is_crossed(line)).count();
+                // Words beyond another line would be read as that one's.
+                let between = limit.at.min(y)..limit.at.max(y);
+                let is_parted = self.limits.iter().any(|line| line.at != limit.at && between.contains(&line.at));
                 let is_taken = taken.iter().any(|one| (one - y).abs() < ROW);
-                hidden + 100 * crossed + if is_out || is_taken { 10_000 } else { 0 }
+                hidden + 100 * crossed + if is_out || is_taken || is_parted { 10_000 } else { 0 }
             };
             let across = [LEFT + 6.0, self.right - 6.0 - wide, (LEFT + self.right - wide) / 2.0];
             let down = [limit.at - 5.0, limit.at + 14.0, limit.at - 5.0 - ROW, limit.at + 14.0 + ROW];
@@ -383,6 +386,25 @@ impl Drawing {
 mod tests {
     use super::*;
     use crate::sample;
+
+    #[test]
+    fn the_words_of_two_near_lines_stand_in_the_order_of_the_lines() {
+        let mut answer = sample::power_cut();
+        let source = answer.limits[0].source.clone();
+        let limit = |says: &str, value| care::what_if::Limit { says: says.to_owned(), value, source: source.clone() };
+        for near in [2.0, 3.0, 5.0] {
+            answer.limits = vec![limit("lower", 24.0), limit("upper", 24.0 + near)];
+            for width in [DESK, PHONE] {
+                let svg = Drawing::new(&charts(&answer.curves, &answer.limits)[0], width).svg();
+                let y_of = |word: &str| {
+                    let before = &svg[..svg.find(&format!(">{word}, ")).unwrap()];
+                    let y = before.rsplit(" y=\"").next().unwrap();
+                    y.split('"').next().unwrap().parse::<f64>().unwrap()
+                };
+                assert!(y_of("upper") < y_of("lower"), "{near} K apart, {width} px");
+            }
+        }
+    }
 
     #[test]
     fn time_runs_from_left_to_right_and_warmer_is_higher() {

@@ -190,7 +190,7 @@ pub(crate) fn view(
             wording::number(rms_k, 1),
             wording::STAY
         )),
-        Basis::Described => Some("From the description alone; logged temperatures would narrow the range.".to_owned()),
+        Basis::Described => Some("From the description alone.".to_owned()),
         Basis::Direct => None,
     };
     ReckonedView {
