@@ -432,8 +432,7 @@ mod tests {
         assert!(answer.spots.iter().any(|spot| spot.spot == Spot::CoolAir));
     }
 
-    /// physics.md, orders of magnitude: 1200 × 600 × 600 of foamed PVC, closed, loses 9.0 W/K from the air inside
-    /// (computed with the films of ISO 6946); a warm surface is twice as far over the room as the mean of the air.
+    /// By hand with the films of ISO 6946: 1200 × 600 × 600 of foamed PVC, closed, loses 9.0 W/K from the air inside; a warm surface is twice as far over the room as the mean of the air.
     #[test]
     fn watts_agree_with_the_losses_of_a_box_of_that_size() {
         let answer = ask(&with(&PANEL)).unwrap();
