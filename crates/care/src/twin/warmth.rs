@@ -110,24 +110,37 @@ fn needed_w(described: &Description, model: &Model, target_c: f64, room_c: f64) 
     model.power_for(0, SURFACE, target_c, &others(described, model), room_c)
 }
 
+/// One way in which the enclosure may be, held at the target.
+struct Held<'a> {
+    model: &'a Model,
+    /// What the main heater gives, not limited by what it has.
+    power: f64,
+    state: State,
+}
+
 fn reckon(told: &Description, asked: &Asked, target: &Target) -> Result<Reckoning, NetworkFault> {
     let described = &with_a_heater(told);
     let spread = Spread::of(described)?;
     let mut answer = Reckoning::to(Question::Warmth, Basis::Described);
     let target_c = target.c;
-    let at_target = |model: &Model| -> Result<(f64, State), NetworkFault> {
-        let power = needed_w(described, model, target_c, room_of(model))?;
-        let mut all = others(described, model);
-        if let Some(main) = all.first_mut() {
-            *main = Drive::Gives(power.max(0.0));
-        }
-        Ok((power, model.settled(&all, room_of(model))?))
-    };
-    let [needed, warm_air, cool_air, cool_floor, gradient, room] = spread.ranges(|model| {
-        let (power, state) = at_target(model)?;
-        let (warm, cool) = (state.spot(Spot::WarmAir), state.spot(Spot::CoolAir));
-        Ok([power, warm, cool, state.spot(Spot::CoolSurface), target_c - cool, room_of(model)])
-    });
+    let held: Vec<Held<'_>> = spread
+        .models()
+        .iter()
+        .filter_map(|model| {
+            let power = needed_w(described, model, target_c, room_of(model)).ok()?;
+            let mut all = others(described, model);
+            if let Some(main) = all.first_mut() {
+                *main = Drive::Gives(power.max(0.0));
+            }
+            Some(Held { model, power, state: model.settled(&all, room_of(model)).ok()? })
+        })
+        .collect();
+    let over = |number: fn(&Held<'_>) -> f64| Range::of(held.iter().map(number));
+    let (needed, room) = (over(|one| one.power), over(|one| room_of(one.model)));
+    let warm_air = over(|one| one.state.spot(Spot::WarmAir));
+    let cool_air = over(|one| one.state.spot(Spot::CoolAir));
+    let cool_floor = over(|one| one.state.spot(Spot::CoolSurface));
+    let gradient = Range::of(held.iter().map(|one| target_c - one.state.spot(Spot::CoolAir)));
     let needed = needed.ok_or(NetworkFault::Range("power"))?;
     answer.guesses = spread.guessed(described, |model| needed_w(described, model, target_c, room_of(model)));
     answer.sources = vec![lines::source("twin_surface_film"), lines::source("twin_inner_films")];
@@ -157,7 +170,7 @@ fn reckon(told: &Description, asked: &Asked, target: &Target) -> Result<Reckonin
         ));
     }
     push(&mut answer, "watts-needed", "power that holds the target", Some(floored(needed)), Unit::Watts, None);
-    install(&mut answer, described, &spread, target_c);
+    install(&mut answer, described, &held, target_c);
     let mut drawn = vec![(Spot::WarmSurface, Some(Range::exactly(target_c))), (Spot::WarmAir, warm_air)];
     drawn.extend([(Spot::CoolAir, cool_air), (Spot::CoolSurface, cool_floor)]);
     if let Some(gradient) = gradient {
@@ -171,13 +184,13 @@ fn reckon(told: &Description, asked: &Asked, target: &Target) -> Result<Reckonin
         cool_side(&mut answer, described, cool);
     }
     if told.heaters.first().and_then(|main| main.watts).is_some() {
-        this_heater(&mut answer, described, asked, &spread, target_c)?;
+        this_heater(&mut answer, described, asked, &spread, &held, target_c)?;
     } else {
         answer
             .untold
             .push("What your heater reaches, how long it runs and what it costs: the watts are needed.".into());
     }
-    probe(&mut answer, described, &spread, target_c, &mut drawn)?;
+    probe(&mut answer, described, &spread, &held, target_c, &mut drawn)?;
     for (spot, range) in drawn {
         let wanted_c = described.profile().and_then(|profile| wanted_at(profile, spot));
         answer.spots.push(AtSpot { spot, temperature_c: range, humidity_pct: None, measured_c: None, wanted_c });
@@ -215,11 +228,14 @@ pub(super) fn push(
 }
 
 /// What to install: enough for the coldest room that was told, and some to spare.
-fn install(answer: &mut Reckoning, described: &Description, spread: &Spread, target_c: f64) {
+fn install(answer: &mut Reckoning, described: &Description, held: &[Held<'_>], target_c: f64) {
     let Some(spare) = lines::whole("twin_spare") else { return };
     let coldest = [described.room_c, described.room_night_c, described.room_winter_c];
     let coldest = coldest.into_iter().flatten().reduce(f64::min);
-    let most = spread.range(|model| needed_w(described, model, target_c, coldest.unwrap_or_else(|| room_of(model))));
+    let most = Range::of(held.iter().filter_map(|one| match coldest {
+        Some(coldest) if coldest < room_of(one.model) => needed_w(described, one.model, target_c, coldest).ok(),
+        _ => Some(one.power),
+    }));
     let Some(most) = most.map(floored).filter(|most| 0.0 < most.high) else { return };
     let range = Range { low: most.low * spare.low, mid: most.mid * spare.middle(), high: most.high * spare.high };
     let says = match coldest {
@@ -258,6 +274,7 @@ fn this_heater(
     described: &Description,
     asked: &Asked,
     spread: &Spread,
+    held: &[Held<'_>],
     target_c: f64,
 ) -> Result<(), NetworkFault> {
     let full = |model: &Model| {
@@ -276,11 +293,11 @@ fn this_heater(
         let says = format!("{} with the heater always on", words::spot(spot));
         push(answer, key, says, range, Unit::Celsius, Some(spot));
     }
-    let [duty, kwh] = spread.ranges(|model| {
-        let share = needed_w(described, model, target_c, room_of(model))?.max(0.0) / model.most_w(0);
-        // A month of the year on average; beyond its power it runs all the time.
-        Ok([100.0 * share, share.min(1.0) * model.most_w(0) * 24.0 * 30.4375 / 1000.0])
-    });
+    let share = |one: &Held<'_>| one.power.max(0.0) / one.model.most_w(0);
+    let duty = Range::of(held.iter().map(|one| 100.0 * share(one)));
+    // A month of the year on average; beyond its power it runs all the time.
+    let kwh = |one: &Held<'_>| share(one).min(1.0) * one.model.most_w(0) * 24.0 * 30.4375 / 1000.0;
+    let kwh = Range::of(held.iter().map(kwh));
     if let Some(surface) = surface.filter(|surface| surface.mid < target_c) {
         answer.warnings.push(Warning {
             key: "heater-too-weak",
@@ -308,6 +325,7 @@ fn probe(
     answer: &mut Reckoning,
     described: &Description,
     spread: &Spread,
+    held: &[Held<'_>],
     target_c: f64,
     drawn: &mut Vec<(Spot, Option<Range>)>,
 ) -> Result<(), NetworkFault> {
@@ -325,14 +343,7 @@ fn probe(
         return Ok(());
     }
     // The set point at which the warm surface is at the target: the temperature of the place of the probe then.
-    let set = spread.range(|model| {
-        let power = needed_w(described, model, target_c, room_of(model))?;
-        let mut all = others(described, model);
-        if let Some(one) = all.first_mut() {
-            *one = Drive::Gives(power.max(0.0));
-        }
-        Ok(model.settled(&all, room_of(model))?.at(place))
-    });
+    let set = Range::of(held.iter().map(|one| one.state.at(place)));
     let at = match place {
         Place::At(spot) => words::spot(spot),
         Place::Mat => "mat".to_owned(),
@@ -347,9 +358,8 @@ fn probe(
         None,
     );
     let Some(set_c) = main.set_c.filter(|_| main.watts.is_some()) else { return Ok(()) };
-    let held = |model: &Model| model.settled(&drives(described, model, false, None), room_of(model));
     let ranges = spread.ranges::<4>(|model| {
-        let state = held(model)?;
+        let state = model.settled(&drives(described, model, false, None), room_of(model))?;
         Ok(SPOTS.map(|spot| state.spot(spot)))
     });
     *drawn = SPOTS.into_iter().zip(ranges).collect();
