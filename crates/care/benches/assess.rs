@@ -51,3 +51,33 @@ fn one_animal_with_ten_years_of_records(bencher: divan::Bencher) {
     let (case, at) = ten_years();
     bencher.bench_local(|| care::assess(divan::black_box(&case), divan::black_box(at)));
 }
+
+/// The question about thawing, asked a day ahead so that the night in the refrigerator is followed too.
+#[divan::bench(args = ["1 mouse-adult", "2 mouse-adult, 1 rat-large, 3 mouse-pinky"])]
+fn a_feeding_evening(bencher: divan::Bencher, prey: &str) {
+    use care::what_if::{Known, Question};
+    let pairs = vec![
+        ("prey".to_owned(), records::Raw::Text(prey.to_owned())),
+        ("feed_at".to_owned(), records::Raw::Text("2026-03-16T20:00".to_owned())),
+    ];
+    let typed = records::fields::Given { pairs, origin: "the bench".into() };
+    let zone = units::Zone::none();
+    let now = zone.read("2026-03-14T16:00").map_or(Moment(0), |when| when.from);
+    let known = Known::nothing(now, zone);
+    bencher.bench_local(|| Question::Thaw.ask(divan::black_box(&typed), divan::black_box(&known)));
+}
+
+/// What Rounds asks: the same evening without its spread.
+#[divan::bench]
+fn the_timetable_of_a_walk(bencher: divan::Bencher) {
+    use care::thaw::{Assumed, Lot, When, timetable};
+    use records::facts::Prey;
+    let lots: Vec<Lot> = [Prey::MouseAdult, Prey::MousePinky, Prey::RatPup, Prey::RatSmall]
+        .into_iter()
+        .filter_map(|class| Lot::of_class(class, 5))
+        .collect();
+    let zone = units::Zone::none();
+    let moment = |text: &str| zone.read(text).map_or(Moment(0), |when| when.from);
+    let when = When { now: moment("2026-03-14T06:00"), feed_at: moment("2026-03-14T20:00"), zone: &zone };
+    bencher.bench_local(|| timetable(divan::black_box(&lots), &when, &Assumed::usual()));
+}

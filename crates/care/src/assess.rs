@@ -2,7 +2,8 @@
 
 use std::borrow::Cow;
 
-use records::{Case, Fault};
+use records::facts::{self, Animal};
+use records::{Case, Entry, Fault};
 use species::{Found, Library, Override, Profile};
 use units::Moment;
 
@@ -13,7 +14,7 @@ use crate::view::View;
 
 /// Assesses one animal at `now`. Fails only where the species cannot be told; the faults say which names are near.
 pub fn assess(case: &Case, now: Moment) -> Result<Answer, Vec<Fault>> {
-    let (profile, used) = profile_for(case)?;
+    let (profile, used) = profile(&case.animal, &case.overrides)?;
     let view = View::new(case, &profile, now);
     let mut draft = Draft::new();
     for rule in rules::all() {
@@ -26,15 +27,18 @@ pub fn assess(case: &Case, now: Moment) -> Result<Answer, Vec<Fault>> {
     Ok(finish(view, draft, used))
 }
 
-/// The profile that serves: the species' own, or its family's general one, with the household's overrides.
-fn profile_for(case: &Case) -> Result<(Cow<'static, Profile>, ProfileUsed), Vec<Fault>> {
+/// The profile that serves an animal: the species' own, or its family's general one, with the household's own values.
+/// The faults say which names are near, or which value cannot be.
+pub fn profile(
+    animal: &Entry<Animal>,
+    own: &[Entry<facts::Override>],
+) -> Result<(Cow<'static, Profile>, ProfileUsed), Vec<Fault>> {
     let library = species::library();
-    let (profile, used) = named(library, case)?;
-    if case.overrides.is_empty() {
+    let (profile, used) = named(library, animal)?;
+    if own.is_empty() {
         return Ok((Cow::Borrowed(profile), used));
     }
-    let overrides: Vec<Override> = case
-        .overrides
+    let overrides: Vec<Override> = own
         .iter()
         .map(|one| Override {
             path: one.path.clone(),
@@ -50,10 +54,10 @@ fn profile_for(case: &Case) -> Result<(Cow<'static, Profile>, ProfileUsed), Vec<
     }
 }
 
-fn named(library: &'static Library, case: &Case) -> Result<(&'static Profile, ProfileUsed), Vec<Fault>> {
-    let name = case.animal.species.as_str();
-    let family = case.animal.family.as_deref();
-    let place = match case.animal.key.line {
+fn named(library: &'static Library, animal: &Entry<Animal>) -> Result<(&'static Profile, ProfileUsed), Vec<Fault>> {
+    let name = animal.species.as_str();
+    let family = animal.family.as_deref();
+    let place = match animal.key.line {
         Some(line) => format!("[animal], near line {line}, species"),
         None => "species".to_owned(),
     };

@@ -49,6 +49,13 @@ pub fn high(id: &str) -> Line {
     figure(id).map_or_else(absent, |(_, figure)| Line::high(figure))
 }
 
+/// Lines of cold in a power cut: warn, act, urgent. The strict ones hold for a tropical species, a hatchling and an
+/// animal with food inside, the others for the rest.
+pub fn cold(is_strict: bool) -> [Line; 3] {
+    let id = if is_strict { "power_alert_tropical" } else { "power_alert_temperate" };
+    [0, 1, 2].map(|index| step(id, index))
+}
+
 /// One of the steps of a general rule (warn, act, urgent).
 pub fn step(id: &str, index: usize) -> Line {
     let value = rule(id).and_then(|rule| rule.steps.get(index).copied().map(|value| (rule, value)));

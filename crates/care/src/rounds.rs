@@ -5,13 +5,15 @@
 
 use records::Fault;
 use records::choice::Choice;
+use records::facts::Prey;
 use serde::{Deserialize, Serialize};
 use units::{Moment, Zone};
 
-use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, Task};
+use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, State, Task};
+use crate::thaw::{self, Assumed, Lot, Timetable};
 
 /// Changes with every change of the rules that could change an answer; kept beside what was reckoned.
-pub const RULES_VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), "-1");
+pub const RULES_VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), "-2");
 
 /// What Rounds needs of one animal's answer.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -155,6 +157,11 @@ impl Brief {
         self.findings.iter().filter_map(|one| Severity::from_key(&one.severity)).max()
     }
 
+    /// Is it in this state?
+    pub fn is(&self, state: State) -> bool {
+        self.states.iter().any(|one| one.state == state.key())
+    }
+
     /// Is this task due?
     pub fn is_due(&self, task: Task) -> bool {
         self.due.iter().any(|one| one.task == task.key())
@@ -230,13 +237,17 @@ pub struct Rounds {
     pub places: Vec<Place>,
     /// What to thaw tonight, by class and count.
     pub thaw: Vec<Thaw>,
+    /// When it leaves the freezer, goes into the bath and is offered, at the usual hour of feeding; `None` where nothing
+    /// of a known mass is to thaw.
+    pub timetable: Option<Timetable>,
 }
 
 impl Rounds {
     /// Puts the walk together; `places` stand in walking order.
     pub fn new(at: Moment, zone: Zone, places: Vec<Place>) -> Rounds {
-        let thaw = thaw(&places);
-        Rounds { at, zone, places, thaw }
+        let thaw = to_thaw(&places);
+        let timetable = evening(&thaw, at, &zone);
+        Rounds { at, zone, places, thaw, timetable }
     }
 
     /// All animals on the walk.
@@ -255,7 +266,14 @@ impl Rounds {
     }
 }
 
-fn thaw(places: &[Place]) -> Vec<Thaw> {
+/// The evening of what is to thaw, with the masses of the trade.
+fn evening(thaw: &[Thaw], now: Moment, zone: &Zone) -> Option<Timetable> {
+    let lots: Vec<Lot> = thaw.iter().filter_map(|one| Lot::of_class(Prey::from_key(&one.class)?, one.count)).collect();
+    let when = thaw::When { now, feed_at: thaw::usual_evening(now, zone), zone };
+    thaw::timetable(&lots, &when, &Assumed::usual())
+}
+
+fn to_thaw(places: &[Place]) -> Vec<Thaw> {
     let mut list: Vec<Thaw> = Vec::new();
     for animal in places.iter().flat_map(|place| &place.animals).filter(|animal| animal.brief.is_due(Task::OfferMeal)) {
         let class = animal.brief.prey_classes.first().cloned().unwrap_or_default();
@@ -312,5 +330,18 @@ mod tests {
         let rounds = Rounds::new(crate::testing::moment("2027-05-20T18:00"), Zone::none(), places);
         assert_eq!(rounds.thaw.len(), 1);
         assert_eq!((rounds.thaw[0].count, rounds.thaw[0].class.as_str()), (2, "mouse-adult"));
+        // Two hours before the usual hour there is time for cool water only.
+        let timetable = rounds.timetable.unwrap();
+        assert_eq!(timetable.feed_at, crate::testing::moment("2027-05-20T20:00"));
+        assert_eq!(timetable.way, records::facts::Thawing::CoolWater);
+        assert_eq!(timetable.planned[0].lot.count, 2);
+        assert!(rounds.at < timetable.planned[0].take_out && timetable.planned[0].take_out < timetable.feed_at);
+        assert!(timetable.steps.iter().any(|step| step.at == Some(timetable.planned[0].take_out)));
+    }
+
+    #[test]
+    fn where_nothing_is_to_thaw_there_is_no_timetable() {
+        let rounds = Rounds::new(crate::testing::moment("2027-05-20T18:00"), Zone::none(), Vec::new());
+        assert_eq!(rounds.timetable, None);
     }
 }

@@ -14,6 +14,7 @@ enum Quantity {
     Mass,
     Temperature,
     Length,
+    Thickness,
     Share,
     Minutes,
     Hours,
@@ -30,6 +31,7 @@ impl Quantity {
             (_, "g") => Quantity::Mass,
             (_, "c") => Quantity::Temperature,
             (_, "cm") => Quantity::Length,
+            (_, "mm") => Quantity::Thickness,
             (_, "pct") => Quantity::Share,
             _ => return None,
         })
@@ -41,6 +43,7 @@ impl Quantity {
             Quantity::Mass => "g, kg, oz or lb",
             Quantity::Temperature => "C or F",
             Quantity::Length => "cm, mm, m, in or ft",
+            Quantity::Thickness => "mm, cm or in",
             Quantity::Share => "%",
             Quantity::Minutes | Quantity::Hours => "min, h or d",
             Quantity::Power => "W",
@@ -53,6 +56,7 @@ impl Quantity {
             Quantity::Mass => "g",
             Quantity::Temperature => "°C",
             Quantity::Length => "cm",
+            Quantity::Thickness => "mm",
             Quantity::Share => "%",
             Quantity::Minutes => "min",
             Quantity::Hours => "h",
@@ -152,6 +156,10 @@ mod tests {
             ("length_cm", "1.2m", "120"),
             ("length_cm", "48in", "121.92"),
             ("total_length_cm", "4ft", "121.92"),
+            ("thickness_mm", "4mm", "4"),
+            ("thickness_mm", "0.25in", "6.35"),
+            ("lid_covered_pct", "60%", "60"),
+            ("night_set_c", "80F", "26.667"),
             ("humidity_pct", "55%", "55"),
             ("minutes", "1h", "60"),
             ("every_hours", "2d", "48"),
@@ -164,7 +172,13 @@ mod tests {
 
     #[test]
     fn a_unit_of_something_else_is_refused() {
-        for (key, typed) in [("mass_g", "24cm"), ("temperature_c", "31g"), ("length_cm", "5F"), ("watts", "20h")] {
+        for (key, typed) in [
+            ("thickness_mm", "4ft"),
+            ("mass_g", "24cm"),
+            ("temperature_c", "31g"),
+            ("length_cm", "5F"),
+            ("watts", "20h"),
+        ] {
             let fault = stored(key, typed).unwrap_err();
             assert!(fault.what.contains(typed) && fault.mend.contains("the number alone"), "{fault}");
         }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
-use crate::kinds;
+use crate::{kinds, questions};
 
 /// Knows what your snakes need now, what must wait, and why.
 ///
@@ -91,6 +91,8 @@ pub enum Command {
     Verify,
     /// Copies the records to a file and proves the copy
     Backup(Backup),
+    #[command(flatten)]
+    Question(questions::Asked),
 }
 
 #[derive(Debug, Args)]

@@ -12,6 +12,7 @@ mod exit;
 mod home;
 mod kinds;
 mod out;
+mod questions;
 
 use clap::Parser;
 

@@ -26,3 +26,9 @@ const openNamed = () => {
 };
 window.addEventListener("hashchange", openNamed);
 openNamed();
+
+// A card is printed by the browser; without script its own menu does it.
+for (const button of document.querySelectorAll("[data-print]")) {
+  button.hidden = false;
+  button.addEventListener("click", () => window.print());
+}

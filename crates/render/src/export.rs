@@ -103,6 +103,11 @@ pub fn rounds(rounds: &Rounds, room: Option<&str>) -> Value {
         "zone": zone.name(),
         "places": rounds.places.iter().filter(is_meant).map(place).collect::<Vec<_>>(),
         "thaw": rounds.thaw.iter().map(|thaw| json!({ "class": thaw.class, "count": thaw.count, "animals": thaw.animals })).collect::<Vec<_>>(),
+        "timetable": rounds.timetable.as_ref().map(|timetable| json!({
+            "feed_at": zone.write(timetable.feed_at),
+            "asked_for": zone.write(timetable.asked_for),
+            "steps": timetable.steps.iter().map(|one| crate::json::step(one, zone)).collect::<Vec<_>>(),
+        })),
     })
 }
 

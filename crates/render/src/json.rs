@@ -9,6 +9,11 @@ use records::choice::Choice;
 use serde_json::{Map, Value, json};
 use units::{Moment, Zone};
 
+mod reckoning;
+
+pub use reckoning::reckoning;
+pub(crate) use reckoning::step;
+
 /// The whole answer.
 pub fn answer(answer: &Answer) -> Value {
     let zone = &answer.zone;

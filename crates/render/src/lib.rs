@@ -6,9 +6,13 @@
 //! Start with [`json`], the contract of the answer; [`terminal`] says the same to a tired keeper.
 
 pub mod address;
+pub mod amounts;
+pub mod curve;
 pub mod export;
 pub mod json;
 pub mod pages;
+#[cfg(test)]
+mod sample;
 pub mod section;
 pub mod strip;
 pub mod svg;

@@ -15,6 +15,8 @@ pub mod freezer;
 pub mod household;
 pub mod message;
 pub mod parts;
+pub mod question;
+mod reckoned;
 pub mod record;
 pub mod rounds;
 pub mod species;

@@ -6,18 +6,55 @@
 
 use records::facts::{Enclosure, Heater, HeaterKind, Lid, Spot};
 
+use crate::amounts;
 use crate::svg::{Anchor, Svg};
 use crate::wording;
+
+/// What the model says of a spot, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Modelled {
+    /// The middle, as «32.4 °C».
+    pub middle: String,
+    /// The range, as «31–34».
+    pub range: Option<String>,
+}
+
+impl Modelled {
+    /// A range in its unit.
+    pub fn of(range: care::what_if::Range, unit: care::what_if::Unit) -> Modelled {
+        Modelled { middle: amounts::middle(range, unit), range: amounts::spread(range, unit) }
+    }
+
+    /// The middle with its range.
+    pub(crate) fn full(&self) -> String {
+        let range = self.range.as_ref().map_or(String::new(), |range| format!(" ({range})"));
+        format!("{}{range}", self.middle)
+    }
+
+    /// Beside what was measured: the range says more than the middle.
+    fn beside(&self) -> String {
+        format!("model {}", self.range.as_deref().unwrap_or(&self.middle))
+    }
+
+    /// In the place of what was measured: what stands under the large middle.
+    fn alone(&self) -> String {
+        self.range.as_ref().map_or("model".to_owned(), |range| format!("model, {range}"))
+    }
+}
 
 /// What is known of a spot.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct AtSpot {
     /// The latest temperature, as «32.1».
     pub temperature: Option<String>,
+    /// What the model says, with its range.
+    pub modelled_temperature: Option<Modelled>,
     /// What is wanted, as «31–33».
     pub wanted_temperature: Option<String>,
     /// The latest humidity, as «61 %».
     pub humidity: Option<String>,
+    /// What the model says of it.
+    pub modelled_humidity: Option<Modelled>,
     /// What is wanted, as «55–75 %».
     pub wanted_humidity: Option<String>,
     /// How old the older of the two is: «today», «3 days ago».
@@ -114,24 +151,55 @@ fn place(spot: Spot) -> Option<(f64, f64)> {
     })
 }
 
+/// The measured number large, what the model says and what is wanted beneath; the model's number large where nothing
+/// was measured.
+fn of_one(measured: Option<String>, modelled: Option<&Modelled>, wanted: Option<&String>) -> Vec<(bool, String)> {
+    let mut lines = match (measured, modelled) {
+        (Some(value), modelled) => {
+            let mut lines = vec![(true, value)];
+            lines.extend(modelled.map(|modelled| (false, modelled.beside())));
+            lines
+        }
+        (None, Some(modelled)) => vec![(true, modelled.middle.clone()), (false, modelled.alone())],
+        (None, None) if wanted.is_some() => vec![(true, "not read".to_owned())],
+        (None, None) => Vec::new(),
+    };
+    lines.extend(wanted.map(|wanted| (false, format!("wanted {wanted}"))));
+    lines
+}
+
 fn lines(spot: Spot, at: &AtSpot) -> Vec<(bool, String)> {
     let mut lines = vec![(false, wording::spot(spot).to_owned())];
-    if at.temperature.is_some() || at.wanted_temperature.is_some() {
-        lines.push((true, at.temperature.clone().map_or("not read".to_owned(), |value| format!("{value}\u{a0}°C"))));
-        lines.extend(at.wanted_temperature.iter().map(|wanted| (false, format!("wanted {wanted}"))));
-    }
-    if at.humidity.is_some() || at.wanted_humidity.is_some() {
-        lines.push((true, at.humidity.clone().unwrap_or_else(|| "not read".to_owned())));
-        lines.extend(at.wanted_humidity.iter().map(|wanted| (false, format!("wanted {wanted}"))));
-    }
+    let degrees = at.temperature.as_ref().map(|value| format!("{value}\u{a0}°C"));
+    lines.extend(of_one(degrees, at.modelled_temperature.as_ref(), at.wanted_temperature.as_ref()));
+    lines.extend(of_one(at.humidity.clone(), at.modelled_humidity.as_ref(), at.wanted_humidity.as_ref()));
     lines.extend(at.age.iter().map(|age| (false, age.clone())));
     lines
+}
+
+/// Half the width of the longest line, with a little room: what stands near a wall is moved off it.
+fn half_width(lines: &[(bool, String)]) -> f64 {
+    const LETTER: f64 = 6.7;
+    const LARGE_LETTER: f64 = 10.5;
+    let wide =
+        |(large, text): &(bool, String)| text.chars().count() as f64 * if *large { LARGE_LETTER } else { LETTER };
+    lines.iter().map(wide).fold(0.0, f64::max) / 2.0 + 4.0
+}
+
+/// How much higher the box is drawn so that words in the air and words on the floor keep apart.
+fn taller(spots: &[(Spot, AtSpot)]) -> f64 {
+    const ROOM: f64 = 160.0;
+    let tall = |high: bool| {
+        let here = spots.iter().filter(|(spot, _)| place(*spot).is_some_and(|(_, y)| (0.5 < y) == high));
+        here.map(|(spot, at)| steps(&lines(*spot, at)).last().copied().unwrap_or_default()).fold(0.0, f64::max)
+    };
+    (tall(true) + tall(false) - ROOM).max(0.0)
 }
 
 impl Section {
     /// Lays the section out for a width in px.
     pub fn new(drawn: &Drawn<'_>, width: f64) -> Section {
-        let tall = 318.0;
+        let tall = 318.0 + taller(&drawn.spots);
         let frame = (SIDE, ABOVE, width - 2.0 * SIDE, tall);
         let (left, top, across, down) = frame;
         let spots = drawn
@@ -148,7 +216,9 @@ impl Section {
                 } else {
                     point.1 + 22.0
                 };
-                Some(Placed { spot: *spot, point, words: (point.0, first), lines })
+                let half = half_width(&lines).min(across / 2.0);
+                let middle = point.0.clamp(left + half, left + across - half);
+                Some(Placed { spot: *spot, point, words: (middle, first), lines })
             })
             .collect();
         let enclosure = drawn.enclosure;
@@ -316,12 +386,18 @@ fn sentence(drawn: &Drawn<'_>) -> String {
         let name = wording::spot(*spot);
         let wanted =
             |wanted: &Option<String>| wanted.as_ref().map_or(String::new(), |range| format!(", wanted {range}"));
-        if let Some(value) = &at.temperature {
-            parts.push(format!("{name} {value} °C{}", wanted(&at.wanted_temperature)));
-        }
-        if let Some(value) = &at.humidity {
-            parts.push(format!("humidity at the {name} {value}{}", wanted(&at.wanted_humidity)));
-        }
+        let modelled = |modelled: &Option<Modelled>| {
+            modelled.as_ref().map_or(String::new(), |one| format!("by the model {}", one.full()))
+        };
+        let said = |what: String, value: Option<String>, model: &Option<Modelled>, want: &Option<String>| {
+            let values: Vec<String> =
+                value.into_iter().chain([modelled(model)]).filter(|text| !text.is_empty()).collect();
+            (!values.is_empty()).then(|| format!("{what} {}{}", values.join(", "), wanted(want)))
+        };
+        let degrees = at.temperature.as_ref().map(|value| format!("{value} °C"));
+        parts.extend(said(name.to_owned(), degrees, &at.modelled_temperature, &at.wanted_temperature));
+        let what = format!("humidity at the {name}");
+        parts.extend(said(what, at.humidity.clone(), &at.modelled_humidity, &at.wanted_humidity));
     }
     let measured = if parts.is_empty() { "nothing was measured yet".to_owned() } else { parts.join("; ") };
     format!("Section of the enclosure, warm end at the left: {measured}.")
@@ -376,6 +452,31 @@ mod tests {
         assert_eq!(text(lines(Spot::WarmAir)), ["warm air", "not read", "wanted 28–30"]);
         assert!(section.says.contains("warm surface 32.1 °C, wanted 31–33"));
         assert!(section.animals.is_empty(), "without a length there is no scale");
+    }
+
+    #[test]
+    fn what_the_model_says_stands_beside_what_was_measured_or_in_its_place() {
+        use care::what_if::{Range, Unit};
+        let enclosure = Enclosure::default();
+        let mut drawn = drawn(&enclosure);
+        let range = Range { low: 30.2, mid: 31.5, high: 33.0 };
+        for (_, at) in &mut drawn.spots {
+            at.modelled_temperature = Some(Modelled::of(range, Unit::Celsius));
+            at.modelled_humidity = Some(Modelled::of(Range { low: 48.0, mid: 55.0, high: 63.0 }, Unit::Humidity));
+        }
+        for width in [DESK, PHONE] {
+            let section = Section::new(&drawn, width);
+            let one = |spot: Spot| section.spots.iter().find(|one| one.spot == spot).unwrap();
+            let text = |spot: Spot| one(spot).lines.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>();
+            assert_eq!(
+                text(Spot::WarmSurface),
+                ["warm surface", "32.1\u{a0}°C", "model 30.2–33", "wanted 31–33", "55\u{a0}%", "model, 48–63"]
+            );
+            assert_eq!(text(Spot::WarmAir)[1..3], ["31.5\u{a0}°C", "model, 30.2–33"]);
+            let end = |spot: Spot| one(spot).words.1 + steps(&one(spot).lines).last().unwrap();
+            assert!(end(Spot::WarmAir) < one(Spot::WarmSurface).words.1 - SMALL, "air and floor keep apart");
+        }
+        assert!(sentence(&drawn).contains("warm surface 32.1 °C, by the model 31.5\u{a0}°C (30.2–33), wanted 31–33"));
     }
 
     #[test]

@@ -13,6 +13,7 @@ use records::Timeline;
 use records::facts::{Meal, Outcome};
 use units::Moment;
 
+use crate::curve::round_step;
 use crate::svg::{Anchor, Svg};
 use crate::wording::{self, Clock};
 
@@ -486,12 +487,6 @@ fn grid(scale: &Scale) -> Vec<Label> {
         .take_while(|grams| *grams <= scale.high_g)
         .map(|grams| Label { at: scale.y(grams), text: wording::mass(grams) })
         .collect()
-}
-
-/// The round number (1, 2 or 5 times a power of ten) next above.
-fn round_step(least: f64) -> f64 {
-    let power = 10f64.powf(least.max(1e-3).log10().floor());
-    [1.0, 2.0, 5.0, 10.0].into_iter().map(|one| one * power).find(|step| least <= *step).unwrap_or(10.0 * power)
 }
 
 /// The first of months, as many as there is room for.

@@ -5,6 +5,7 @@
 
 mod answer;
 mod profile;
+mod reckoning;
 mod rounds;
 pub mod sheet;
 #[cfg(test)]
@@ -12,6 +13,7 @@ mod tests;
 
 pub use answer::answer;
 pub use profile::{profile, profiles};
+pub use reckoning::reckoning;
 pub use rounds::rounds;
 
 /// How it is to be shown.

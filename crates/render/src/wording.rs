@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use records::choice::Choice;
 use records::facts::{
     BreedingWhat, CleaningTask, EndingWhat, Fact, HeaterKind, Kind, Lid, Means, Outcome, PlannedWhat, Prey, Probe,
-    Retained, Sex, Spot, Stage, Thermostat,
+    Retained, Sex, Spot, Stage, Stand, Thermostat,
 };
 use units::{Moment, Precision, When, Zone};
 
@@ -112,6 +112,12 @@ impl Clock {
     pub fn time(&self, moment: Moment) -> String {
         let clock = self.zone.clock(moment);
         format!("{:02}:{:02}", clock.hour(), clock.minute())
+    }
+
+    /// The hour alone today, with its day otherwise: «19:30», «tomorrow 06:15».
+    pub fn hour(&self, moment: Moment) -> String {
+        let is_today = self.zone.date(moment) == self.today();
+        if is_today { self.time(moment) } else { format!("{} {}", self.day(moment), self.time(moment)) }
     }
 
     /// A moment as said from now: «today 19:30»; without the hour when it is midnight.
@@ -227,6 +233,11 @@ pub fn length(centimetres: f64) -> String {
     }
 }
 
+/// A thickness: «4 mm».
+pub fn millimetres(mm: f64) -> String {
+    format!("{}{STAY}mm", number(mm, 1))
+}
+
 /// A temperature: «32.1 °C».
 pub fn celsius(degrees: f64) -> String {
     format!("{}{STAY}°C", number(degrees, 1))
@@ -243,6 +254,11 @@ pub fn range(low: f64, high: f64, unit: &str) -> String {
     let (from, to) = (number(low, digits), number(high, digits));
     let values = if from == to { from } else { format!("{from}–{to}") };
     if unit.is_empty() { values } else { format!("{values}{STAY}{unit}") }
+}
+
+/// A sentence in which a degree stays with its number, whoever wrote it.
+pub fn kept(text: &str) -> String {
+    text.replace(" °C", &format!("{STAY}°C"))
 }
 
 /// «one», «two» ... in running text; digits from ten on.
@@ -283,51 +299,26 @@ pub fn capital(text: &str) -> String {
     }
 }
 
-/// A class of prey, one of it and many of it.
-fn prey_names(prey: Prey) -> (&'static str, &'static str) {
-    match prey {
-        Prey::MousePinky => ("pinky mouse", "pinky mice"),
-        Prey::MouseFuzzy => ("fuzzy mouse", "fuzzy mice"),
-        Prey::MouseHopper => ("hopper mouse", "hopper mice"),
-        Prey::MouseWeaned => ("weaned mouse", "weaned mice"),
-        Prey::MouseAdult => ("adult mouse", "adult mice"),
-        Prey::MouseJumbo => ("jumbo mouse", "jumbo mice"),
-        Prey::RatPinky => ("pinky rat", "pinky rats"),
-        Prey::RatFuzzy => ("fuzzy rat", "fuzzy rats"),
-        Prey::RatPup => ("rat pup", "rat pups"),
-        Prey::RatWeaned => ("weaned rat", "weaned rats"),
-        Prey::RatSmall => ("small rat", "small rats"),
-        Prey::RatMedium => ("medium rat", "medium rats"),
-        Prey::RatLarge => ("large rat", "large rats"),
-        Prey::RatJumbo => ("jumbo rat", "jumbo rats"),
-        Prey::SoftFurredRat => ("soft-furred rat", "soft-furred rats"),
-        Prey::Gerbil => ("gerbil", "gerbils"),
-        Prey::Rabbit => ("rabbit", "rabbits"),
-        Prey::Chick => ("chick", "chicks"),
-        Prey::QuailDayOld => ("day-old quail", "day-old quails"),
-        Prey::QuailJuvenile => ("young quail", "young quails"),
-        Prey::QuailAdult => ("adult quail", "adult quails"),
-        Prey::Fish => ("fish", "fish"),
-        Prey::Earthworm => ("earthworm", "earthworms"),
-        Prey::Lizard => ("lizard", "lizards"),
-        Prey::Other => ("other prey", "other prey"),
-    }
-}
-
 /// A class of prey as one says it: «weaned rat».
 pub fn prey(prey: Prey) -> &'static str {
-    prey_names(prey).0
+    care::rules::prey::names(prey).0
 }
 
 /// So many of a class of prey: «2 weaned rats».
 pub fn prey_counted(key: &str, number: u32) -> String {
     match Prey::from_key(key) {
         Some(class) => {
-            let (one, many) = prey_names(class);
+            let (one, many) = care::rules::prey::names(class);
             format!("{number} {}", if number == 1 { one } else { many })
         }
         None => format!("{number} of no settled class"),
     }
+}
+
+/// An evening of thawing in one sentence: «Out of the freezer from 18:25 on, offered at 20:00.»
+pub fn evening(timetable: &care::thaw::Timetable, clock: &Clock) -> String {
+    let first = timetable.planned.iter().map(|planned| planned.take_out).min().unwrap_or(timetable.feed_at);
+    format!("Out of the freezer from {} on, offered at {}.", clock.hour(first), clock.hour(timetable.feed_at))
 }
 
 /// A stage of life.
@@ -448,6 +439,15 @@ pub fn lid(lid: Lid) -> &'static str {
     }
 }
 
+/// What an enclosure stands on.
+pub fn stand(stand: Stand) -> &'static str {
+    match stand {
+        Stand::Shelf => "a shelf or table",
+        Stand::Foam => "foam",
+        Stand::Other => "something else",
+    }
+}
+
 /// Where a probe lies.
 pub fn probe(probe: Probe) -> &'static str {
     match probe {
@@ -484,6 +484,7 @@ pub fn kind(kind: Kind) -> &'static str {
         Kind::Note => "Note",
         Kind::FreezerLot => "Frozen prey",
         Kind::Override => "Own value",
+        Kind::Fitted => "Log",
     }
 }
 
@@ -644,8 +645,13 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             text.extend(it.room.clone());
             text.extend(size(it.length_cm, it.width_cm, it.height_cm));
             text.extend(it.material.clone());
+            text.extend(it.thickness_mm.map(|mm| format!("walls of {}", millimetres(mm))));
             text.extend(it.lid.map(|one| format!("{} lid", lid(one))));
+            text.extend(it.lid_covered_pct.map(|share| format!("{} of the lid covered", percent(share))));
+            text.extend(it.stands_on.filter(|one| *one != Stand::Other).map(|one| format!("on {}", stand(one))));
             text.extend(it.substrate.clone());
+            text.extend(it.substrate_cm.map(|cm| format!("substrate {} deep", length(cm))));
+            text.extend(it.bowl_cm.map(|cm| format!("water bowl {} wide", length(cm))));
             yes_no(&mut text, it.floor_wet, "the floor is wet", "");
             yes_no(&mut text, it.gaps, "it has gaps", "");
             yes_no(&mut text, it.locks, "", "does not lock");
@@ -656,6 +662,10 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             yes_no(&mut text, it.contacts_sick, "a neighbour is sick or has died", "");
             text.extend(it.region.clone());
             text.extend(it.room_c.map(|degrees| format!("room at {}", celsius(degrees))));
+            text.extend(it.room_night_c.map(|degrees| format!("at {} by night", celsius(degrees))));
+            text.extend(it.room_winter_c.map(|degrees| format!("at {} on the coldest days", celsius(degrees))));
+            text.extend(it.room_summer_c.map(|degrees| format!("at {} on the warmest", celsius(degrees))));
+            text.extend(it.room_pct.map(|share| format!("humidity of the room {}", percent(share))));
             text.extend(it.quarantine_from.map(|when| format!("quarantine since {}", clock.when(when))));
         }
         Fact::Heater(it) => {
@@ -663,6 +673,7 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             text.extend(it.watts.map(|watts| format!("{}{STAY}W", number(watts, 0))));
             text.extend(it.thermostat.map(|one| thermostat(one).to_owned()));
             text.extend(it.set_c.map(|degrees| format!("set to {}", celsius(degrees))));
+            text.extend(it.night_set_c.map(|degrees| format!("by night to {}", celsius(degrees))));
             yes_no(&mut text, it.guarded, "guarded", "not guarded");
             text.extend(it.probe.map(|one| format!("probe: {}", probe(one))));
         }
@@ -777,6 +788,12 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
             ));
             text.push(it.reason.clone());
         }
+        Fact::Fitted(it) => {
+            text.push(format!("fitted from a log of {}", clock.days(it.from.from, it.at.from)));
+            text.push(format!("{} rows", it.log_rows));
+            text.push(format!("the heater taken to have {}{STAY}W", number(it.watts, 0)));
+            text.push(format!("off by {}{STAY}K", number(it.rms_k, 2)));
+        }
     }
     text.join(", ")
 }
@@ -792,6 +809,8 @@ pub fn size(length_cm: Option<f64>, width_cm: Option<f64>, height_cm: Option<f64
 
 #[cfg(test)]
 mod tests {
+    use records::facts::Fitted;
+
     use super::*;
 
     fn clock(now: &str) -> Clock {
@@ -897,6 +916,67 @@ mod tests {
             &[("at", "2026-03-14"), ("spot", "cool-air"), ("temperature_c", "24.6"), ("humidity_pct", "61")],
         );
         assert_eq!(plain(&fact(&reading, &clock)), "cool air, 24.6 °C, 61 %");
+        let enclosure = read(
+            Kind::Enclosure,
+            &[
+                ("material", "glass"),
+                ("thickness_mm", "4"),
+                ("lid", "part-mesh"),
+                ("lid_covered_pct", "60"),
+                ("stands_on", "foam"),
+                ("substrate", "bark"),
+                ("substrate_cm", "5"),
+                ("bowl_cm", "18"),
+            ],
+        );
+        assert_eq!(
+            plain(&fact(&enclosure, &clock)),
+            "glass, walls of 4 mm, part mesh lid, 60 % of the lid covered, on foam, bark, substrate 5 cm deep, \
+             water bowl 18 cm wide"
+        );
+        let heater = read(Kind::Heater, &[("kind", "panel"), ("set_c", "31"), ("night_set_c", "27.5")]);
+        assert_eq!(plain(&fact(&heater, &clock)), "radiant panel, set to 31 °C, by night to 27.5 °C");
+        let room = [
+            ("room_c", "21"),
+            ("room_night_c", "18"),
+            ("room_winter_c", "16"),
+            ("room_summer_c", "28"),
+            ("room_pct", "45"),
+        ];
+        assert_eq!(
+            plain(&fact(&read(Kind::Household, &room), &clock)),
+            "room at 21 °C, at 18 °C by night, at 16 °C on the coldest days, at 28 °C on the warmest, humidity of \
+             the room 45 %"
+        );
+    }
+
+    #[test]
+    fn what_a_log_said_is_told_with_its_span() {
+        let clock = clock("2026-03-14T19:30");
+        let at = |text: &str| clock.zone().read(text).unwrap();
+        let log = Fact::Fitted(Fitted {
+            at: at("2026-03-08T12:00"),
+            from: at("2026-03-01T12:00"),
+            warm_to_room_w_k: 0.7,
+            warm_to_room_w_k_sd_pct: 6.0,
+            cool_to_room_w_k: 0.6,
+            cool_to_room_w_k_sd_pct: 7.0,
+            warm_to_cool_w_k: 1.9,
+            warm_to_cool_w_k_sd_pct: 12.0,
+            warm_kj_k: 14.0,
+            warm_kj_k_sd_pct: 9.0,
+            cool_kj_k: 11.5,
+            cool_kj_k_sd_pct: 10.0,
+            heater_share: 0.8,
+            heater_share_sd_pct: 0.0,
+            watts: 40.0,
+            rms_k: 0.214,
+            log_rows: 2_016,
+        });
+        assert_eq!(
+            plain(&fact(&log, &clock)),
+            "fitted from a log of 1 to 8 March, 2016 rows, the heater taken to have 40 W, off by 0.21 K"
+        );
     }
 
     #[test]

@@ -44,6 +44,17 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     times.sort_by(f64::total_cmp);
     say(&format!("warm: Rounds from what is kept: median {:.0} ms, slowest of 20 {:.0} ms", times[10], times[19]));
+
+    let of_one = desk.store().enclosures()?.into_iter().next().map(|row| row.id);
+    let started = Instant::now();
+    let known = desk.known(of_one, desk.now())?;
+    tell("what a question about one enclosure is handed", started);
+    say(&format!("  {} readings", known.place.map_or(0, |place| place.readings.len())));
+    let started = Instant::now();
+    let known = desk.known_all(None, desk.now())?;
+    tell("the same with all enclosures", started);
+    let readings: usize = known.all.iter().map(|place| place.readings.len()).sum();
+    say(&format!("  {} enclosures, {readings} readings", known.all.len()));
     say(&format!("high-water mark of memory: {}", memory().unwrap_or_default()));
     Ok(())
 }

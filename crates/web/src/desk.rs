@@ -5,6 +5,7 @@
 
 mod entry;
 mod fault;
+mod known;
 mod reckon;
 mod sheets;
 #[cfg(test)]

@@ -3,8 +3,9 @@
 use axum::Form;
 use axum::extract::{Path, State};
 use axum::response::Response;
+use care::what_if::Question;
 use records::{Fact, Fault, Kind, RecordId};
-use render::pages::enclosure::{self, EnclosureLine, Sheet, SpotIn};
+use render::pages::enclosure::{self, EnclosureLine, Model, Sheet, SpotIn};
 use render::pages::form::{self, Filling, Form as FormView};
 use render::pages::frame::Tab;
 use render::pages::parts::Link;
@@ -14,6 +15,7 @@ use store::NewRecord;
 use crate::app::{Answer, App, form_page, frame, is_writable, moment, ok, record_in, see};
 use crate::asked::{Asked, with};
 use crate::desk::{Desk, DeskError};
+use crate::filled::Filled;
 use crate::log;
 use crate::typed::Typed;
 
@@ -87,7 +89,13 @@ fn show(desk: &Desk, asked: &Asked, id: RecordId) -> Answer {
     let title = sheet.row.enclosure.name.clone().unwrap_or_else(|| "Enclosure".to_owned());
     let about = log::About::Enclosure(id);
     let readings = crate::readings::form(desk, about, &Typed::default(), &about.page(), &[], &[]);
+    let known = desk.known(Some(id), at)?;
+    let nothing = Filled::new(Question::Warmth, Vec::new(), str::to_owned);
+    let [warmth, power_cut, runaway] =
+        [Question::Warmth, Question::PowerCut, Question::Runaway].map(|question| question.ask(&nothing, &known));
+    let said = |answer| Result::as_ref(answer).map_err(Vec::as_slice);
     let view = Sheet {
+        model: Model { warmth: said(&warmth), power_cut: said(&power_cut), runaway: said(&runaway) },
         id: id.to_string(),
         readings: &readings,
         about_record: about_record.to_string(),

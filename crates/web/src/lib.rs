@@ -14,6 +14,7 @@ mod asked;
 mod assets;
 pub mod desk;
 mod enclosures;
+pub mod filled;
 mod freezer;
 mod guard;
 mod household;
@@ -58,7 +59,9 @@ pub fn router(app: App, hosts: Hosts) -> Router {
         .route("/freezer", get(freezer::page))
         .route("/species", get(species_pages::list))
         .route("/species/{key}", get(species_pages::page))
-        .route("/what-if", get(what_if::page).post(what_if::ask))
+        .route("/what-if", get(what_if::list).post(what_if::ask))
+        .route("/what-if/animal", get(what_if::page).post(what_if::ask))
+        .route("/what-if/{question}", get(what_if::ask_question))
         .route("/records/{id}", get(records_pages::page))
         .route("/records/{id}/correct", get(records_pages::correct_form).post(records_pages::correct))
         .route("/records/{id}/remove", post(records_pages::remove))

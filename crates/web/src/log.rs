@@ -51,7 +51,7 @@ impl About {
     fn takes(self, kind: Kind) -> bool {
         let itself = matches!(kind, Kind::Animal | Kind::Enclosure);
         match (self, kind.subject()) {
-            _ if itself => false,
+            _ if itself || !form::is_typed(kind) => false,
             (About::Animal(_), Subject::Animal | Subject::Enclosure) => true,
             (About::Enclosure(_), Subject::Enclosure) => true,
             (About::Enclosure(_), _) => matches!(kind, Kind::Note | Kind::Planned | Kind::Seen),

@@ -3,7 +3,7 @@
 use axum::Form;
 use axum::extract::{Path, State};
 use axum::response::Response;
-use records::{Fact, Fault, Kind, RecordId};
+use records::{Fact, Fault, Kind, Raw, RecordId};
 use render::pages::form::{self, Ask, Filling, Form as FormView, Spec};
 use render::pages::frame::Tab;
 use render::pages::parts::Link;
@@ -57,7 +57,7 @@ fn show(desk: &Desk, asked: &Asked, id: RecordId) -> Answer {
         .fields(&stored.head.zone)
         .into_iter()
         .filter(|(key, _)| *key != "enclosure")
-        .map(|(key, value)| (label(key), value.shown().replace('T', " ")))
+        .map(|(key, value)| (label(key), shown(&value)))
         .collect();
     let about = about(desk, &stored).unwrap_or_else(|| Link::to("the household", home(&stored)));
     let link = |id: Option<RecordId>, words: &str| id.map(|id| Link::to(words, format!("/records/{id}")));
@@ -79,10 +79,23 @@ fn show(desk: &Desk, asked: &Asked, id: RecordId) -> Answer {
             replaced: replaced.as_ref(),
             replaced_by: replaced_by.as_ref(),
             back: &asked.back(&home(&stored)),
-            can_change,
+            can_change: can_change && form::is_typed(kind),
             can_remove: can_change && (!is_subject || kind == Kind::Enclosure),
         },
     ))
+}
+
+/// A value as its record shows it.
+fn shown(value: &Raw) -> String {
+    match value {
+        Raw::Number(number) => wording::number(*number, 3),
+        other => other.shown().replace('T', " "),
+    }
+}
+
+/// A record that can be put right by hand.
+fn correctable(desk: &Desk, id: RecordId) -> Result<Stored, Trouble> {
+    Some(stored(desk, id)?).filter(|stored| form::is_typed(stored.fact.kind())).ok_or(Trouble::Nothing)
 }
 
 const WHY: Spec = Spec {
@@ -129,7 +142,7 @@ fn lower(text: &str) -> String {
 
 pub(crate) async fn correct_form(State(app): State<App>, asked: Asked, Path(id): Path<String>) -> Response {
     app.run(asked, move |desk, asked| {
-        let stored = stored(desk, log::id(&id)?)?;
+        let stored = correctable(desk, log::id(&id)?)?;
         let typed: Vec<(String, String)> =
             stored.fact.fields(desk.zone()).into_iter().map(|(key, value)| (key.to_owned(), value.shown())).collect();
         let back = asked.back(&home(&stored));
@@ -149,7 +162,7 @@ pub(crate) async fn correct(
 }
 
 fn keep(desk: &Desk, asked: &Asked, id: RecordId, typed: &Typed) -> Answer {
-    let old = stored(desk, id)?;
+    let old = correctable(desk, id)?;
     let kind = old.fact.kind();
     let back = typed.back(&home(&old));
     let again = |faults: &[Fault], doubts: &[Fault]| {

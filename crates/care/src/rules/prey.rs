@@ -66,6 +66,37 @@ pub fn mass_limit_pct(view: &View<'_>) -> Option<Line> {
     adult.or(limit.mass_pct.first()).map(Line::high)
 }
 
+/// A class of prey, one of it and many of it.
+pub fn names(prey: Prey) -> (&'static str, &'static str) {
+    match prey {
+        Prey::MousePinky => ("pinky mouse", "pinky mice"),
+        Prey::MouseFuzzy => ("fuzzy mouse", "fuzzy mice"),
+        Prey::MouseHopper => ("hopper mouse", "hopper mice"),
+        Prey::MouseWeaned => ("weaned mouse", "weaned mice"),
+        Prey::MouseAdult => ("adult mouse", "adult mice"),
+        Prey::MouseJumbo => ("jumbo mouse", "jumbo mice"),
+        Prey::RatPinky => ("pinky rat", "pinky rats"),
+        Prey::RatFuzzy => ("fuzzy rat", "fuzzy rats"),
+        Prey::RatPup => ("rat pup", "rat pups"),
+        Prey::RatWeaned => ("weaned rat", "weaned rats"),
+        Prey::RatSmall => ("small rat", "small rats"),
+        Prey::RatMedium => ("medium rat", "medium rats"),
+        Prey::RatLarge => ("large rat", "large rats"),
+        Prey::RatJumbo => ("jumbo rat", "jumbo rats"),
+        Prey::SoftFurredRat => ("soft-furred rat", "soft-furred rats"),
+        Prey::Gerbil => ("gerbil", "gerbils"),
+        Prey::Rabbit => ("rabbit", "rabbits"),
+        Prey::Chick => ("chick", "chicks"),
+        Prey::QuailDayOld => ("day-old quail", "day-old quails"),
+        Prey::QuailJuvenile => ("young quail", "young quails"),
+        Prey::QuailAdult => ("adult quail", "adult quails"),
+        Prey::Fish => ("fish", "fish"),
+        Prey::Earthworm => ("earthworm", "earthworms"),
+        Prey::Lizard => ("lizard", "lizards"),
+        Prey::Other => ("other prey", "other prey"),
+    }
+}
+
 /// Which prey fits, whether or not a meal is held.
 pub fn advise(view: &View<'_>, draft: &mut Draft) -> Option<PreyAdvice> {
     let feeding = view.feeding()?;

@@ -1,8 +1,8 @@
 //! Sense from thermometers: two that disagree, two hygrometers in air of different warmth, an infrared reading corrected
 //! by what it was pointed at.
 //!
-//! Start with [`answer`]. The three parts stand in a file each: [`pair`] for temperatures, [`water`] for humidity,
-//! [`infrared`] for what an infrared thermometer shows.
+//! Start with [`answer`]. The three parts stand in a file each: `pair` for temperatures, `water` for humidity,
+//! `infrared` for what an infrared thermometer shows.
 
 mod infrared;
 mod pair;

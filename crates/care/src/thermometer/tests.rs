@@ -54,7 +54,7 @@ fn the_likeliest_reason_comes_first() {
     // After 10 min a lag of 10 min leaves e⁻¹ = 37 %.
     assert!(first(&[("minutes", "10")]).because.contains("37 %"));
     assert!(first(&[("minutes", "45")]).does.contains("side by side"));
-    // 300 W/m² on a dark probe (α 0.9, film 10 W/m²K) reads 27 K over the air: physics.md, section 2.7.
+    // 300 W/m² on a dark probe (α 0.9, film 10 W/m²K) reads 27 K over the air: ΔT = α q/h, a balance of radiation and film.
     assert!(first(&[("lamp", "yes")]).because.contains("27 K"));
     let ice = ask(&[("first_c", "33"), ("second_c", "30")]).unwrap();
     assert!(ice.steps.iter().any(|step| step.does.contains("Ice water") && step.does.contains("0 °C")));
@@ -87,8 +87,8 @@ fn two_places_need_not_agree_but_have_an_order() {
 
 #[test]
 fn warm_air_shows_a_lower_humidity_with_the_same_water() {
-    // physics.md, section 1.4 (computed with psychrolib): room 20 °C 50 % is 30.9 % at 28 and 27.5 % at 30 °C; 24 °C
-    // 60 % is 37.6 % at 32 °C. Section 1.5: 60 % at 28 °C reads 6.6 points less 2 K warmer, 7.5 more 2 K cooler.
+    // Computed with psychrolib 2.5.0: room 20 °C 50 % is 30.9 % at 28 and 27.5 % at 30 °C; 24 °C
+    // 60 % is 37.6 % at 32 °C. By the same, 60 % at 28 °C reads 6.6 points less 2 K warmer, 7.5 more 2 K cooler.
     for (c, pct, to, expected) in [
         ("20", "50", "28", 30.9),
         ("20", "50", "30", 27.5),
@@ -150,7 +150,7 @@ fn one_hygrometer_tells_of_the_other_place_and_of_dew() {
 
 #[test]
 fn an_infrared_reading_is_corrected_by_its_surface() {
-    // What an instrument set to 0.95 shows in 20 °C is computed for surfaces of 32 °C: physics.md, section 6.
+    // What an instrument set to 0.95 shows in 20 °C is computed for surfaces of 32 °C: Stefan and Boltzmann's law.
     for (shown, surface, truth) in [("32.36", "skin", 32.0), ("31.64", "glass", 32.0), ("30.8", "paper", 32.0)] {
         let answer = ask(&[("ir_c", shown), ("ir_surface", surface), ("surroundings_c", "20")]).unwrap();
         let range = answer.amount("infrared-surface").unwrap().range;
@@ -184,7 +184,7 @@ fn an_infrared_reading_is_corrected_by_its_surface() {
 
 #[test]
 fn mirrors_panes_and_meshes_are_told() {
-    // Polished metal of 32 °C shows 20.7 °C in a room of 20 °C: physics.md, section 6.
+    // Polished metal of 32 °C shows 20.7 °C in a room of 20 °C: Stefan and Boltzmann's law.
     let foil = ask(&[("ir_c", "20.7"), ("ir_surface", "aluminium-foil"), ("surroundings_c", "20")]).unwrap();
     assert!(foil.warning("shiny-surface").is_some() && foil.amount("infrared-surface").is_none());
     for (between, key) in [("pane", "pane-measured"), ("mesh", "mesh-measured")] {
@@ -195,7 +195,7 @@ fn mirrors_panes_and_meshes_are_told() {
 
 #[test]
 fn the_spot_must_be_smaller_than_the_target() {
-    // At 12:1, 300 mm give a spot of 25 mm, so a target of 50 mm: physics.md, section 6.
+    // At 12:1, 300 mm give a spot of 25 mm, so a target of 50 mm: the instrument's ratio of distance to spot.
     let of = |target: &str| {
         ask(&[("ir_c", "30"), ("ir_distance_cm", "30"), ("ir_ratio", "12"), ("ir_target_cm", target)]).unwrap()
     };

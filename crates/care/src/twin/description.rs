@@ -2,10 +2,11 @@
 
 use records::Fault;
 use records::choice::Choice;
-use records::facts::{Enclosure, Fitted, Heater, HeaterKind, Lid, Probe, Spot, Stand, Thermostat};
+use records::facts::{Enclosure, Fitted, Heater, HeaterKind, Household, Lid, Probe, Spot, Stand, Thermostat};
 use records::fields::{Limits, Reader};
 use species::{Found, Profile};
 
+use super::changed;
 use super::material::{self, Told};
 use crate::lines;
 use crate::what_if::{Basis, Entry, Field, Group, Known, Place, Question, Reckoning, Resident, Unit};
@@ -37,8 +38,8 @@ pub struct Description {
     pub residents: Vec<Resident>,
     /// What a log said about it.
     pub fitted: Option<Fitted>,
-    /// Is there a log, but of the enclosure as it is on record, and something else was typed?
-    pub is_changed: bool,
+    /// Why what a log said about it does not hold here: what is another than when it was logged.
+    pub changed: Vec<String>,
 }
 
 const SIDE_CM: Limits = Limits::new(5.0, 2_000.0, "centimetres");
@@ -102,43 +103,74 @@ pub fn fields() -> Vec<Field> {
 }
 
 impl Description {
+    /// What is on record of an enclosure, its heaters and the household. `None` where one of the three sides is missing.
+    pub fn recorded(
+        enclosure: &Enclosure,
+        heaters: &[Heater],
+        household: Option<&Household>,
+        residents: Vec<Resident>,
+    ) -> Option<Description> {
+        let room = |of: fn(&Household) -> Option<f64>| household.and_then(of);
+        Some(Description {
+            length_cm: enclosure.length_cm?,
+            width_cm: enclosure.width_cm?,
+            height_cm: enclosure.height_cm?,
+            enclosure: enclosure.clone(),
+            heaters: strongest_first(heaters),
+            room_c: room(|one| one.room_c),
+            room_night_c: room(|one| one.room_night_c),
+            room_winter_c: room(|one| one.room_winter_c),
+            room_summer_c: room(|one| one.room_summer_c),
+            room_pct: room(|one| one.room_pct),
+            residents,
+            fitted: None,
+            changed: Vec::new(),
+        })
+    }
+
+    /// With what a log said about the place that it is a description of, where that is still as it was logged.
+    #[must_use]
+    pub fn resting_on(mut self, place: &Place) -> Description {
+        let Some(fitted) = &place.fitted else { return self };
+        self.changed = place.changed();
+        self.changed.extend(changed::otherwise(&place.enclosure, &self.enclosure));
+        self.changed.extend(changed::other_kind(&place.heaters, &self.heaters));
+        if !self.changed.is_empty() {
+            return self;
+        }
+        // Unless another power is asked about, it is the one that was fitted with: a meter's word before the label's.
+        let recorded = strongest_first(&place.heaters).first().and_then(|one| one.watts);
+        if let Some(main) = self.heaters.first_mut().filter(|main| main.watts == recorded) {
+            main.watts = Some(fitted.watts);
+        }
+        self.fitted = Some(fitted.clone());
+        self
+    }
+
     /// Reads a description; what is not typed is taken from the record. Faults are left with the reader.
     pub fn read(reader: &mut Reader<'_>, known: &Known) -> Option<Description> {
         let mut enclosure = known.place.as_ref().map_or_else(Enclosure::default, |place| place.enclosure.clone());
         box_of(reader, &mut enclosure);
         let heaters = heaters_of(reader, known, &enclosure);
-        let is_changed = known.place.as_ref().is_some_and(|place| is_another(place, &enclosure, &heaters));
-        let fitted = known.place.as_ref().and_then(|place| place.fitted.clone());
-        let household = known.household.clone().unwrap_or_default();
-        let mut room = |key, recorded: Option<f64>| reader.number(key, TEMPERATURE_C).or(recorded);
-        let room_c = room("room_c", household.room_c);
-        let room_night_c = room("room_night_c", household.room_night_c);
-        let room_winter_c = room("room_winter_c", household.room_winter_c);
-        let room_summer_c = room("room_summer_c", household.room_summer_c);
-        let room_pct = reader.number("room_pct", Limits::new(0.0, 100.0, "% relative humidity")).or(household.room_pct);
+        let mut household = known.household.clone().unwrap_or_default();
+        let mut room = |key, into: &mut Option<f64>| take(into, reader.number(key, TEMPERATURE_C));
+        room("room_c", &mut household.room_c);
+        room("room_night_c", &mut household.room_night_c);
+        room("room_winter_c", &mut household.room_winter_c);
+        room("room_summer_c", &mut household.room_summer_c);
+        take(&mut household.room_pct, reader.number("room_pct", Limits::new(0.0, 100.0, "% relative humidity")));
         let residents = residents_of(reader, known);
         if reader.is_faulty() {
             return None;
         }
-        let length_cm = reader.require("length_cm", enclosure.length_cm);
-        let width_cm = reader.require("width_cm", enclosure.width_cm);
-        let height_cm = reader.require("height_cm", enclosure.height_cm);
-        let told = Description {
-            length_cm: length_cm?,
-            width_cm: width_cm?,
-            height_cm: height_cm?,
-            enclosure,
-            heaters,
-            room_c,
-            room_night_c,
-            room_winter_c,
-            room_summer_c,
-            room_pct,
-            residents,
-            is_changed: is_changed && fitted.is_some(),
-            fitted: fitted.filter(|_| !is_changed),
-        };
-        Some(told)
+        reader.require("length_cm", enclosure.length_cm);
+        reader.require("width_cm", enclosure.width_cm);
+        reader.require("height_cm", enclosure.height_cm);
+        let described = Description::recorded(&enclosure, &heaters, Some(&household), residents)?;
+        Some(match &known.place {
+            Some(place) => described.resting_on(place),
+            None => described,
+        })
     }
 
     /// The profile whose limits count: the resident's, or that of the species asked about. Of several the first.
@@ -148,13 +180,15 @@ impl Description {
 
     /// An answer that rests on this description, with nothing in it yet.
     pub fn begin(&self, question: Question) -> Reckoning {
-        let basis = self
-            .fitted
-            .as_ref()
-            .map_or(Basis::Described, |fitted| Basis::Fitted { until: fitted.at.from, rms_k: fitted.rms_k });
+        let basis = self.fitted.as_ref().map_or(Basis::Described, |fitted| Basis::Fitted {
+            from: fitted.from.from,
+            until: fitted.at.from,
+            rms_k: fitted.rms_k,
+        });
         let mut answer = Reckoning::to(question, basis);
-        if self.is_changed {
-            answer.untold.push("What the log says of it: that holds for the enclosure as it is on record, and here another is described.".into());
+        if !self.changed.is_empty() {
+            let changed = self.changed.join("; ");
+            answer.untold.push(format!("What the log says of it: since it was logged, {changed}. Log it again."));
         }
         answer
     }
@@ -165,19 +199,22 @@ impl Description {
     }
 }
 
-/// Is the box, or the kind of its main heater, another one than on record?
-fn is_another(place: &Place, enclosure: &Enclosure, heaters: &[Heater]) -> bool {
-    let strongest = place.heaters.iter().filter(|one| one.kind != HeaterKind::Room);
-    let strongest = strongest.max_by(|a, b| a.watts.unwrap_or(0.0).total_cmp(&b.watts.unwrap_or(0.0)));
-    place.enclosure != *enclosure || strongest.map(|one| one.kind) != heaters.first().map(|one| one.kind)
+/// Heaters inside or under an enclosure, the strongest first: it is the one that a question is about. A heater of the
+/// room is none of them.
+pub fn strongest_first(heaters: &[Heater]) -> Vec<Heater> {
+    let mut heaters: Vec<Heater> = heaters.iter().filter(|one| one.kind != HeaterKind::Room).cloned().collect();
+    heaters.sort_by(|a, b| b.watts.unwrap_or(0.0).total_cmp(&a.watts.unwrap_or(0.0)));
+    heaters
+}
+
+/// What is typed stands in the place of what is recorded.
+fn take<T>(into: &mut Option<T>, typed: Option<T>) {
+    if typed.is_some() {
+        *into = typed;
+    }
 }
 
 fn box_of(reader: &mut Reader<'_>, enclosure: &mut Enclosure) {
-    fn take<T>(into: &mut Option<T>, typed: Option<T>) {
-        if typed.is_some() {
-            *into = typed;
-        }
-    }
     take(&mut enclosure.length_cm, reader.number("length_cm", SIDE_CM));
     take(&mut enclosure.width_cm, reader.number("width_cm", SIDE_CM));
     take(&mut enclosure.height_cm, reader.number("height_cm", SIDE_CM));
@@ -204,10 +241,7 @@ fn box_of(reader: &mut Reader<'_>, enclosure: &mut Enclosure) {
 }
 
 fn heaters_of(reader: &mut Reader<'_>, known: &Known, enclosure: &Enclosure) -> Vec<Heater> {
-    let recorded = known.place.as_ref().map(|place| place.heaters.clone()).unwrap_or_default();
-    let mut heaters: Vec<Heater> = recorded.into_iter().filter(|one| one.kind != HeaterKind::Room).collect();
-    // The strongest is the main one: what is typed is about it.
-    heaters.sort_by(|a, b| b.watts.unwrap_or(0.0).total_cmp(&a.watts.unwrap_or(0.0)));
+    let mut heaters = known.place.as_ref().map(|place| strongest_first(&place.heaters)).unwrap_or_default();
     let kind: Option<HeaterKind> = reader.choice("heater");
     let watts = reader.number("watts", Limits::new(0.5, 5_000.0, "watts"));
     let thermostat = reader.choice("thermostat");
@@ -261,7 +295,13 @@ fn residents_of(reader: &mut Reader<'_>, known: &Known) -> Vec<Resident> {
     let Some(name) = reader.text("species") else { return recorded() };
     match species::library().find(&name) {
         Found::One(profile) => {
-            vec![Resident { name: None, profile: profile.clone(), is_young: false, is_digesting: false, mass_g: None }]
+            vec![Resident {
+                name: None,
+                profile: profile.clone(),
+                is_hatchling: false,
+                is_digesting: false,
+                mass_g: None,
+            }]
         }
         other => {
             let near: Vec<String> = match other {

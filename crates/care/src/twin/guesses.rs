@@ -294,13 +294,15 @@ impl Guesses {
         guesses.take(Unknown::RoomHumidity, description.room_pct, lines::whole("twin_room_humidity"));
         guesses.take(Unknown::House, None, lines::whole("twin_house"));
         if let Some(fitted) = &description.fitted {
-            guesses = guesses.fitted(fitted);
+            guesses = guesses.fitted(fitted, heater.and_then(|one| one.watts));
         }
         guesses
     }
 
-    /// With what a log said. Its conductances hold for the power on the label: what the heater really draws is in them.
-    fn fitted(mut self, fitted: &Fitted) -> Guesses {
+    /// With what a log said. What it decides is no guess any more: how much heat goes to the room, between the sides and
+    /// into the box. Its conductances hold for the power that it was fitted with: what the heater of that power really
+    /// draws is in them.
+    fn fitted(mut self, fitted: &Fitted, watts: Option<f64>) -> Guesses {
         let source = lines::source("twin_fit");
         for (unknown, value, sd_pct) in [
             (Unknown::WarmToRoom, fitted.warm_to_room_w_k, fitted.warm_to_room_w_k_sd_pct),
@@ -316,7 +318,11 @@ impl Guesses {
         }
         self.take(Unknown::FitRise, None, lines::whole("twin_fit_rise"));
         self.take(Unknown::FitTime, None, lines::whole("twin_fit_time"));
-        self.knowing(Unknown::Power, 1.0)
+        let is_that_heater = watts.is_none_or(|watts| (watts / fitted.watts - 1.0).abs() < 0.01);
+        for decided in [Unknown::Thickness, Unknown::SurfaceFilm, Unknown::Mixing, Unknown::Decor] {
+            self.open.retain(|one| one.unknown != decided);
+        }
+        if is_that_heater { self.knowing(Unknown::Power, 1.0) } else { self }
     }
 
     fn lid(&mut self, description: &Description, wall: Option<Material>) {

@@ -3,11 +3,9 @@
 use science::physics::materials::Material;
 
 /// Words for materials of walls, each with its material.
-const WALLS: [(&str, Material); 24] = [
+const WALLS: [(&str, Material); 22] = [
     ("glass", Material::Glass),
     ("acrylic", Material::Acrylic),
-    ("plexiglass", Material::Acrylic),
-    ("perspex", Material::Acrylic),
     ("polycarbonate", Material::Polycarbonate),
     ("pvc", Material::FoamedPvc),
     ("foamed pvc", Material::FoamedPvc),

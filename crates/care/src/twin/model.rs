@@ -85,6 +85,13 @@ const ROUNDS: usize = 3;
 /// Rounds of going through the heaters, each with the others as they are.
 const TURNS: usize = 60;
 
+/// The second power that is tried for a target, after none at all.
+const FIRST_TRIED_W: f64 = 20.0;
+/// A target is met within this; far below what any thermometer shows.
+const NEAR_ENOUGH_K: f64 = 1e-3;
+/// Secants after which a target counts as out of reach.
+const MOST_SECANTS: usize = 12;
+
 fn metres(cm: f64) -> Result<Metres, NetworkFault> {
     Metres::new(cm / 100.0).ok_or(NetworkFault::Range("length"))
 }
@@ -319,24 +326,27 @@ impl Model {
     ) -> Result<f64, NetworkFault> {
         let mut drives = drives.to_vec();
         drives.resize(self.units.len(), Drive::Gives(0.0));
-        let mut power = 0.0;
-        for _ in 0..4 {
-            let mut with = |watts: f64| {
-                if let Some(one) = drives.get_mut(heater) {
-                    *one = Drive::Gives(watts);
-                }
-                self.settled(&drives, room_c).map(|state| state.at(place))
-            };
-            // The rise is nearly, not quite, a straight line: the films change with it.
-            let here = with(power)?;
-            let step = f64::max(1.0, power.abs() * 0.05);
-            let slope = (with(power + step)? - here) / step;
-            if !(1e-9 < slope) {
+        let mut off_by = |watts: f64| {
+            if let Some(one) = drives.get_mut(heater) {
+                *one = Drive::Gives(watts);
+            }
+            self.settled(&drives, room_c).map(|state| state.at(place) - target_c)
+        };
+        // The rise is nearly, not quite, a straight line: the films change with it. So by secants.
+        let (mut before, mut power) = (0.0, FIRST_TRIED_W);
+        let (mut was_off, mut is_off) = (off_by(before)?, off_by(power)?);
+        for _ in 0..MOST_SECANTS {
+            let slope = (is_off - was_off) / (power - before);
+            if slope.is_nan() || slope <= 1e-9 {
                 return Err(NetworkFault::Range("power"));
             }
-            power += (target_c - here) / slope;
+            (before, power) = (power, power - is_off / slope);
+            (was_off, is_off) = (is_off, off_by(power)?);
+            if is_off.abs() < NEAR_ENOUGH_K {
+                return Ok(power);
+            }
         }
-        Ok(power)
+        Err(NetworkFault::Range("power"))
     }
 
     /// Heat that evaporation takes from the bowl, W.

@@ -168,7 +168,7 @@ fn share_pct(times: &[f64]) -> f64 {
 fn reckon(described: &Description, asked: &Asked) -> Result<Reckoning, NetworkFault> {
     let spread = Spread::of(described)?;
     let dangers = dangers(described);
-    let target = wanted(described, None).map(|line| line.value);
+    let target = wanted(described, None).map(|target| target.c);
     let run = |model: &Model| run_of(described, asked, &dangers, model, target);
     let runs: Vec<Run> = spread.models().iter().filter_map(|model| run(model).ok()).collect();
     let mut answer = described.begin(Question::Runaway);
@@ -218,11 +218,17 @@ fn verdict(answer: &mut Reckoning, asked: &Asked, dangers: &Dangers, runs: &[Run
         answer.says.push(format!("If {what}, the warm surface stays under {burn_c:.0} °C, where burns begin.{end}"));
     } else if let Some(range) = Range::of_times(burning.iter().copied().filter(|time| time.is_finite())) {
         let hours = Range { low: range.low / 60.0, mid: range.mid / 60.0, high: range.high / 60.0 };
-        let how_likely = if burns_pct < likely { "may reach" } else { "reaches" };
-        answer.says.push(format!(
-            "If {what}, the warm surface {how_likely} {burn_c:.0} °C, where burns begin, after {}.{end}",
-            words::hours(hours)
-        ));
+        let is_likely = likely <= burns_pct;
+        answer.says.push(if range.mid <= 0.0 {
+            let is = if is_likely { "is at" } else { "may be at" };
+            format!(
+                "The warm surface {is} {burn_c:.0} °C, where burns begin, as the thermostat is set: nothing needs to fail.{end}"
+            )
+        } else {
+            let reaches = if is_likely { "reaches" } else { "may reach" };
+            let after = words::hours(hours);
+            format!("If {what}, the warm surface {reaches} {burn_c:.0} °C, where burns begin, after {after}.{end}")
+        });
         push(
             answer,
             "minutes-to-burn",
@@ -366,6 +372,15 @@ mod tests {
         assert!((from_weak / from_strong - 1.0).abs() < 0.2, "{from_weak} {from_strong}");
         let hotter = of("120", "32").amount("safe-watts").unwrap().range.mid;
         assert!(hotter < from_strong, "on a hot day less is safe");
+    }
+
+    #[test]
+    fn where_it_burns_before_anything_fails_that_is_said() {
+        let mut all = vec![("length_cm", "90"), ("width_cm", "45"), ("height_cm", "45"), ("material", "glass")];
+        all.extend([("lid", "mesh"), ("heater", "lamp"), ("watts", "150"), ("thermostat", "on-off"), ("set_c", "34")]);
+        let answer = ask(answer, &[&all[..], &[("probe", "warm-air"), ("room_c", "18")]].concat()).unwrap();
+        assert_eq!(answer.amount("minutes-to-burn").unwrap().range.mid, 0.0);
+        assert!(answer.says[0].contains("nothing needs to fail"), "{}", answer.says[0]);
     }
 
     #[test]

@@ -7,7 +7,7 @@ use science::physics::network::NetworkFault;
 
 use super::model::{Drive, Place, SPOTS, drives, place_of};
 use super::{Description, Model, Spread, State, description, words};
-use crate::answer::Severity;
+use crate::answer::{Severity, SourceRef};
 use crate::draft::Line;
 use crate::lines;
 use crate::what_if::{Amount, AtSpot, Entry, Field, Group, Known, Question, Range, Reckoning, Unit, Warning};
@@ -55,14 +55,22 @@ pub(super) fn impossible(typed: &dyn Fields, fault: &NetworkFault) -> Fault {
     )
 }
 
+/// The temperature wanted at the warm surface.
+pub(super) struct Target {
+    /// In °C.
+    pub c: f64,
+    /// Where it comes from; `None` where it was typed.
+    pub source: Option<SourceRef>,
+}
+
 /// The temperature wanted at the warm surface: as typed, else the middle of what the species wants.
-pub(super) fn wanted(described: &Description, typed: Option<f64>) -> Option<Line> {
+pub(super) fn wanted(described: &Description, typed: Option<f64>) -> Option<Target> {
     let of_species = || {
         let temperature = &described.profile()?.temperature;
         let figure = temperature.basking_surface_c.first().or_else(|| temperature.warm_ambient_c.first())?;
-        Some(Line::middle(figure))
+        Some(Target { c: figure.middle(), source: Some(SourceRef::of(figure)) })
     };
-    typed.map(|value| Line { value, source: lines::source("twin_spare") }).or_else(of_species)
+    typed.map(|c| Target { c, source: None }).or_else(of_species)
 }
 
 /// Drives with the main heater free, the others by their thermostats.
@@ -102,27 +110,41 @@ fn needed_w(described: &Description, model: &Model, target_c: f64, room_c: f64) 
     model.power_for(0, SURFACE, target_c, &others(described, model), room_c)
 }
 
-fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning, NetworkFault> {
+/// One way in which the enclosure may be, held at the target.
+struct Held<'a> {
+    model: &'a Model,
+    /// What the main heater gives, not limited by what it has.
+    power: f64,
+    state: State,
+}
+
+fn reckon(told: &Description, asked: &Asked, target: &Target) -> Result<Reckoning, NetworkFault> {
     let described = &with_a_heater(told);
     let spread = Spread::of(described)?;
     let mut answer = told.begin(Question::Warmth);
-    let target_c = target.value;
-    let at_target = |model: &Model| -> Result<(f64, State), NetworkFault> {
-        let power = needed_w(described, model, target_c, room_of(model))?;
-        let mut all = others(described, model);
-        if let Some(main) = all.first_mut() {
-            *main = Drive::Gives(power.max(0.0));
-        }
-        Ok((power, model.settled(&all, room_of(model))?))
-    };
-    let [needed, warm_air, cool_air, cool_floor, gradient, room] = spread.ranges(|model| {
-        let (power, state) = at_target(model)?;
-        let (warm, cool) = (state.spot(Spot::WarmAir), state.spot(Spot::CoolAir));
-        Ok([power, warm, cool, state.spot(Spot::CoolSurface), target_c - cool, room_of(model)])
-    });
+    let target_c = target.c;
+    let held: Vec<Held<'_>> = spread
+        .models()
+        .iter()
+        .filter_map(|model| {
+            let power = needed_w(described, model, target_c, room_of(model)).ok()?;
+            let mut all = others(described, model);
+            if let Some(main) = all.first_mut() {
+                *main = Drive::Gives(power.max(0.0));
+            }
+            Some(Held { model, power, state: model.settled(&all, room_of(model)).ok()? })
+        })
+        .collect();
+    let over = |number: fn(&Held<'_>) -> f64| Range::of(held.iter().map(number));
+    let (needed, room) = (over(|one| one.power), over(|one| room_of(one.model)));
+    let warm_air = over(|one| one.state.spot(Spot::WarmAir));
+    let cool_air = over(|one| one.state.spot(Spot::CoolAir));
+    let cool_floor = over(|one| one.state.spot(Spot::CoolSurface));
+    let gradient = Range::of(held.iter().map(|one| target_c - one.state.spot(Spot::CoolAir)));
     let needed = needed.ok_or(NetworkFault::Range("power"))?;
     answer.guesses = spread.guessed(described, |model| needed_w(described, model, target_c, room_of(model)));
-    answer.sources = vec![target.source.clone(), lines::source("twin_surface_film"), lines::source("twin_inner_films")];
+    answer.sources = vec![lines::source("twin_surface_film"), lines::source("twin_inner_films")];
+    answer.sources.extend(target.source.clone());
     answer.cautions = vec!["heat-and-fire"];
 
     let kind = if told.heaters.is_empty() { "a heating panel" } else { "this heater" };
@@ -136,7 +158,7 @@ fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning,
             severity: Severity::Watch,
             says: "The room is warmer than the target, so nothing in the enclosure can be cooler than the room.".into(),
             does: "Cool the room, or move the enclosure to a cooler one; a heater cannot help here.".into(),
-            source: Some(target.source.clone()),
+            source: target.source.clone(),
             caution: None,
         });
     } else {
@@ -148,7 +170,7 @@ fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning,
         ));
     }
     push(&mut answer, "watts-needed", "power that holds the target", Some(floored(needed)), Unit::Watts, None);
-    install(&mut answer, described, &spread, target_c);
+    install(&mut answer, described, &held, target_c);
     let mut drawn = vec![(Spot::WarmSurface, Some(Range::exactly(target_c))), (Spot::WarmAir, warm_air)];
     drawn.extend([(Spot::CoolAir, cool_air), (Spot::CoolSurface, cool_floor)]);
     if let Some(gradient) = gradient {
@@ -162,13 +184,13 @@ fn reckon(told: &Description, asked: &Asked, target: &Line) -> Result<Reckoning,
         cool_side(&mut answer, described, cool);
     }
     if told.heaters.first().and_then(|main| main.watts).is_some() {
-        this_heater(&mut answer, described, asked, &spread, target_c)?;
+        this_heater(&mut answer, described, asked, &spread, &held, target_c)?;
     } else {
         answer
             .untold
             .push("What your heater reaches, how long it runs and what it costs: the watts are needed.".into());
     }
-    probe(&mut answer, described, &spread, target_c, &mut drawn)?;
+    probe(&mut answer, described, &spread, &held, target_c, &mut drawn)?;
     for (spot, range) in drawn {
         let wanted_c = described.profile().and_then(|profile| wanted_at(profile, spot));
         answer.spots.push(AtSpot { spot, temperature_c: range, humidity_pct: None, measured_c: None, wanted_c });
@@ -206,11 +228,14 @@ pub(super) fn push(
 }
 
 /// What to install: enough for the coldest room that was told, and some to spare.
-fn install(answer: &mut Reckoning, described: &Description, spread: &Spread, target_c: f64) {
+fn install(answer: &mut Reckoning, described: &Description, held: &[Held<'_>], target_c: f64) {
     let Some(spare) = lines::whole("twin_spare") else { return };
     let coldest = [described.room_c, described.room_night_c, described.room_winter_c];
     let coldest = coldest.into_iter().flatten().reduce(f64::min);
-    let most = spread.range(|model| needed_w(described, model, target_c, coldest.unwrap_or_else(|| room_of(model))));
+    let most = Range::of(held.iter().filter_map(|one| match coldest {
+        Some(coldest) if coldest < room_of(one.model) => needed_w(described, one.model, target_c, coldest).ok(),
+        _ => Some(one.power),
+    }));
     let Some(most) = most.map(floored).filter(|most| 0.0 < most.high) else { return };
     let range = Range { low: most.low * spare.low, mid: most.mid * spare.middle(), high: most.high * spare.high };
     let says = match coldest {
@@ -249,6 +274,7 @@ fn this_heater(
     described: &Description,
     asked: &Asked,
     spread: &Spread,
+    held: &[Held<'_>],
     target_c: f64,
 ) -> Result<(), NetworkFault> {
     let full = |model: &Model| {
@@ -267,11 +293,11 @@ fn this_heater(
         let says = format!("{} with the heater always on", words::spot(spot));
         push(answer, key, says, range, Unit::Celsius, Some(spot));
     }
-    let [duty, kwh] = spread.ranges(|model| {
-        let share = needed_w(described, model, target_c, room_of(model))?.max(0.0) / model.most_w(0);
-        // A month of the year on average; beyond its power it runs all the time.
-        Ok([100.0 * share, share.min(1.0) * model.most_w(0) * 24.0 * 30.4375 / 1000.0])
-    });
+    let share = |one: &Held<'_>| one.power.max(0.0) / one.model.most_w(0);
+    let duty = Range::of(held.iter().map(|one| 100.0 * share(one)));
+    // A month of the year on average; beyond its power it runs all the time.
+    let kwh = |one: &Held<'_>| share(one).min(1.0) * one.model.most_w(0) * 24.0 * 30.4375 / 1000.0;
+    let kwh = Range::of(held.iter().map(kwh));
     if let Some(surface) = surface.filter(|surface| surface.mid < target_c) {
         answer.warnings.push(Warning {
             key: "heater-too-weak",
@@ -299,6 +325,7 @@ fn probe(
     answer: &mut Reckoning,
     described: &Description,
     spread: &Spread,
+    held: &[Held<'_>],
     target_c: f64,
     drawn: &mut Vec<(Spot, Option<Range>)>,
 ) -> Result<(), NetworkFault> {
@@ -316,14 +343,7 @@ fn probe(
         return Ok(());
     }
     // The set point at which the warm surface is at the target: the temperature of the place of the probe then.
-    let set = spread.range(|model| {
-        let power = needed_w(described, model, target_c, room_of(model))?;
-        let mut all = others(described, model);
-        if let Some(one) = all.first_mut() {
-            *one = Drive::Gives(power.max(0.0));
-        }
-        Ok(model.settled(&all, room_of(model))?.at(place))
-    });
+    let set = Range::of(held.iter().map(|one| one.state.at(place)));
     let at = match place {
         Place::At(spot) => words::spot(spot),
         Place::Mat => "mat".to_owned(),
@@ -338,9 +358,8 @@ fn probe(
         None,
     );
     let Some(set_c) = main.set_c.filter(|_| main.watts.is_some()) else { return Ok(()) };
-    let held = |model: &Model| model.settled(&drives(described, model, false, None), room_of(model));
     let ranges = spread.ranges::<4>(|model| {
-        let state = held(model)?;
+        let state = model.settled(&drives(described, model, false, None), room_of(model))?;
         Ok(SPOTS.map(|spot| state.spot(spot)))
     });
     *drawn = SPOTS.into_iter().zip(ranges).collect();
@@ -423,8 +442,7 @@ mod tests {
         assert!(answer.spots.iter().any(|spot| spot.spot == Spot::CoolAir));
     }
 
-    /// physics.md, orders of magnitude: 1200 × 600 × 600 of foamed PVC, closed, loses 9.0 W/K from the air inside
-    /// (computed with the films of ISO 6946); a warm surface is twice as far over the room as the mean of the air.
+    /// By hand with the films of ISO 6946: 1200 × 600 × 600 of foamed PVC, closed, loses 9.0 W/K from the air inside; a warm surface is twice as far over the room as the mean of the air.
     #[test]
     fn watts_agree_with_the_losses_of_a_box_of_that_size() {
         let answer = ask(&with(&PANEL)).unwrap();
@@ -457,6 +475,21 @@ mod tests {
         let mut outside = with(&PANEL);
         outside.last_mut().unwrap().1 = "outside";
         assert!(ask(&outside).unwrap().warning("probe-outside").is_some());
+    }
+
+    /// Lambert's cosine law (any textbook of radiation, for example Incropera and DeWitt, ch. 12): right under a diffuse
+    /// emitter at distance d lie P/(π d²); a surface at h over the air is warmer by that over h. 0.6 of an emitter's
+    /// power is radiation, and still air with radiation carries 8 to 12 W/(m²·K).
+    #[test]
+    fn the_surface_under_an_emitter_is_no_hotter_than_lamberts_law_lets_it_be() {
+        let tank =
+            [("length_cm", "90"), ("width_cm", "45"), ("height_cm", "45"), ("material", "glass"), ("lid", "mesh")];
+        let heat = [("room_c", "21"), ("species", "corn snake"), ("heater", "ceramic"), ("watts", "100")];
+        let held = [("thermostat", "on-off"), ("set_c", "30"), ("probe", "warm-air")];
+        let answer = ask(&[&tank[..], &heat, &held].concat()).unwrap();
+        let over_air = mid(&answer, "surface-as-set") - 30.0;
+        let [low, high] = [12.0, 8.0].map(|h| 0.6 * 100.0 / (std::f64::consts::PI * 0.3 * 0.3) / h);
+        assert!(0.5 * low < over_air && over_air < high, "{over_air} K against {low} to {high}");
     }
 
     #[test]

@@ -34,6 +34,11 @@ pub fn hours(range: Range) -> String {
     }
 }
 
+/// How long a log is: «14 h», «3 days».
+pub fn lasted(hours: f64) -> String {
+    if hours < 36.0 { format!("{hours:.0}\u{a0}h") } else { format!("{:.0}\u{a0}days", hours / 24.0) }
+}
+
 /// «55 % (47–63)».
 pub fn percent(range: Range) -> String {
     span(range, "\u{a0}%", |value| format!("{value:.0}"))
@@ -62,6 +67,9 @@ fn two_digits(value: f64) -> String {
 }
 
 fn span(range: Range, unit: &str, word: impl Fn(f64) -> String) -> String {
+    if range.mid.is_finite() && !range.high.is_finite() {
+        return format!("{}{unit} ({} or more)", word(range.mid), word(range.low));
+    }
     let end = |value: f64| if value.is_finite() { word(value) } else { "more".to_owned() };
     let (low, mid, high) = (end(range.low), end(range.mid), end(range.high));
     if low == high {
@@ -90,7 +98,7 @@ mod tests {
             (hours(range(8.2, 12.4, 17.0)), "12\u{a0}h (8–17)"),
             (grams(range(63.0, 84.4, 117.0)), "84\u{a0}g (63–120)"),
             (degrees(Range::exactly(25.0)), "25\u{a0}°C"),
-            (hours(range(5.0, 9.0, f64::INFINITY)), "9\u{a0}h (5–more)"),
+            (hours(range(5.0, 9.0, f64::INFINITY)), "9\u{a0}h (5 or more)"),
         ] {
             assert_eq!(said, words);
         }

@@ -38,6 +38,19 @@ pub enum Group {
     Animal,
 }
 
+impl Group {
+    /// The heading.
+    pub fn title(self) -> &'static str {
+        match self {
+            Group::Question => "The question",
+            Group::Enclosure => "The enclosure",
+            Group::Heating => "Heater and thermostat",
+            Group::Room => "The room",
+            Group::Animal => "The animal",
+        }
+    }
+}
+
 /// A field of a question.
 #[derive(Clone, Copy, Debug)]
 pub struct Field {

@@ -5,6 +5,8 @@ use records::facts::{Enclosure, Fitted, FreezerLot, Heater, Household, Reading};
 use species::Profile;
 use units::{Moment, Zone};
 
+use crate::twin::changed;
+
 /// An animal that lives in an enclosure.
 #[derive(Clone, Debug)]
 pub struct Resident {
@@ -12,8 +14,8 @@ pub struct Resident {
     pub name: Option<String>,
     /// What it needs, with the household's own values.
     pub profile: Profile,
-    /// A hatchling or juvenile.
-    pub is_young: bool,
+    /// A hatchling.
+    pub is_hatchling: bool,
     /// A meal is being digested.
     pub is_digesting: bool,
     /// Body mass, where it is known, g.
@@ -35,12 +37,22 @@ pub struct Place {
     pub readings: Vec<Reading>,
     /// What the last log said about it.
     pub fitted: Option<Fitted>,
+    /// The enclosure and its heaters as they were on record when that was kept; `None` where they are as they were.
+    pub fitted_as: Option<(Enclosure, Vec<Heater>)>,
 }
 
 impl Place {
     /// What it is called: the code on its door.
     pub fn name(&self) -> Option<&str> {
         self.enclosure.name.as_deref()
+    }
+
+    /// What is another than when what the last log said was kept: where anything is, that does not hold any more.
+    pub fn changed(&self) -> Vec<String> {
+        let Some((enclosure, heaters)) = &self.fitted_as else { return Vec::new() };
+        let mut changed = changed::otherwise(enclosure, &self.enclosure);
+        changed.extend(changed::other_heaters(heaters, &self.heaters));
+        changed
     }
 }
 

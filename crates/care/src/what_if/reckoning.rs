@@ -258,6 +258,8 @@ pub enum Basis {
     Described,
     /// A fit to what was logged.
     Fitted {
+        /// Since when it was logged.
+        from: Moment,
         /// Until when the log ran.
         until: Moment,
         /// Standard deviation of what was left over, K.

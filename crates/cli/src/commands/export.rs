@@ -8,6 +8,7 @@ use std::path::Path;
 use records::choice::Choice;
 use records::{Fault, Kind, RecordId};
 use render::export::{Row, Table};
+use render::pages::form;
 use store::{StoreError, Stored};
 use web::desk::Desk;
 
@@ -75,7 +76,7 @@ fn keys(kind: Kind) -> Vec<&'static str> {
             let is_own = |key: &&str| kind != Kind::Animal || *key != kinds::ENCLOSURE;
             entry.fields.iter().map(|field| field.key).filter(is_own).collect()
         }
-        None => vec!["path", "low", "high", "reason"],
+        None => form::fields(kind).iter().map(|spec| spec.key).collect(),
     }
 }
 

@@ -10,6 +10,7 @@ mod export;
 mod import;
 mod log;
 mod own_value;
+mod question;
 mod restore;
 mod rounds;
 mod serve;
@@ -31,6 +32,7 @@ pub fn run(arguments: Arguments, out: &mut Out) -> Done {
         Command::Serve(asked) => serve::run(&asked, &home, out),
         Command::Rounds(asked) => rounds::run(&asked, &home, out),
         Command::Assess(asked) => assess::run(&asked, out),
+        Command::Question(asked) => question::run(&asked, &home, out),
         Command::Add(asked) => add::run(&asked.0, &home, out),
         Command::Log(asked) => log::run(&asked.0, &home, out),
         Command::Show(asked) => show::run(&asked, &home, out),

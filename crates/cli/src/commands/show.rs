@@ -150,6 +150,9 @@ fn enclosure(found: &EnclosureSheet, desk: &Desk, at: Moment, asked: &Show, widt
     for heater in &found.row.heaters {
         sheet.item(0, &format!("Heater: {}.", wording::fact(&Fact::Heater(heater.it.clone()), &clock)));
     }
+    if let Some(fitted) = &found.row.fitted {
+        sheet.item(0, &format!("Log: {}.", wording::fact(&Fact::Fitted(fitted.it.clone()), &clock)));
+    }
     sheet.gap();
     if found.animals.is_empty() {
         sheet.say(0, "Nobody lives in it.");
@@ -231,6 +234,7 @@ fn enclosure_json(found: &EnclosureSheet, desk: &Desk) -> Value {
         "id": found.row.id,
         "enclosure": render::export::fields(&Fact::Enclosure(found.row.enclosure.clone()), zone),
         "heaters": found.row.heaters.iter().map(|heater| render::export::fields(&Fact::Heater(heater.it.clone()), zone)).collect::<Vec<_>>(),
+        "fitted": found.row.fitted.iter().map(|fitted| render::export::fields(&Fact::Fitted(fitted.it.clone()), zone)).next(),
         "animals": found.animals.iter().map(animal).collect::<Vec<_>>(),
         "records": found.history.iter().map(record_json).collect::<Vec<_>>(),
     })

@@ -107,6 +107,7 @@ fn move_in(story: &mut Story, cast: &Cast) -> Option<Lives> {
         watts: Some(50.0),
         thermostat: Some(Thermostat::Pulse),
         set_c: Some(warm),
+        night_set_c: None,
         guarded: Some(true),
         inside: Some(true),
         probe: Some(Probe::At(Spot::WarmSurface)),

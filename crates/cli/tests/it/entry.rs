@@ -66,10 +66,10 @@ fn a_household_is_added_piece_by_piece() {
         home.ends(3, "rounds").lines().next(),
         Some(format!("error: there are no records in {}", home.records().display()).as_str())
     );
-    home.does("add household --young-children --room-c 72F");
+    home.does("add household --young-children --room-c 72F --room-night-c 18 --room-winter-c 61F --room-summer-c 29 --room-pct 45%");
     assert!(home.does("rounds").contains("Nothing to look after yet"));
-    home.does("add enclosure 'Shelf 2' --room study --length-cm 48in --width-cm 2ft --height-cm 50 --lid mesh --locks --humid-hide=false");
-    home.does("add heater 'Shelf 2' panel --watts 40 --thermostat dimming --set-c 32 --guarded");
+    home.does("add enclosure 'Shelf 2' --room study --length-cm 48in --width-cm 2ft --height-cm 50 --lid mesh --locks --humid-hide=false --thickness-mm 4mm --lid-covered-pct 60% --stands-on foam --substrate-cm 2in --bowl-cm 18");
+    home.does("add heater 'Shelf 2' panel --watts 40 --thermostat dimming --set-c 32 --night-set-c 80F --guarded");
     let said =
         home.does("add animal Moss --species 'ball python' --hatched 2022-07 --sex female --enclosure 'shelf 2'");
     assert!(said.starts_with("Animal added: Moss, ball python, female, hatched July 2022."), "{said}");
@@ -79,7 +79,12 @@ fn a_household_is_added_piece_by_piece() {
     assert_eq!(enclosure["enclosure"]["length_cm"], 121.92);
     assert_eq!(enclosure["enclosure"]["locks"], true);
     assert_eq!(enclosure["enclosure"]["humid_hide"], false);
+    let walls = ["thickness_mm", "lid_covered_pct", "stands_on", "substrate_cm", "bowl_cm"];
+    let told: Vec<String> = walls.iter().map(|key| enclosure["enclosure"][key].to_string()).collect();
+    assert_eq!(told, ["4", "60", "\"foam\"", "5.08", "18"]);
     assert_eq!(enclosure["heaters"][0]["kind"], "panel");
+    assert_eq!(enclosure["heaters"][0]["night_set_c"], 26.667);
+    assert_eq!(enclosure["fitted"], serde_json::Value::Null);
     assert_eq!(
         home.ends(4, "add animal moss --species 'ball python'").lines().next(),
         Some("question: there is already an animal called moss")

@@ -148,3 +148,31 @@ fn an_export_that_was_touched_or_cut_is_not_restored() {
             .starts_with("error: this is no exported file of Warmside")
     );
 }
+
+#[test]
+fn what_a_log_said_is_shown_exported_and_restored() {
+    let home = Home::new();
+    let kept = concat!(env!("CARGO_MANIFEST_DIR"), "/../store/tests/fixtures/v2.db");
+    std::fs::create_dir_all(home.records()).expect("a folder");
+    std::fs::copy(kept, home.records().join("records.db")).expect("a household with a log");
+    let enclosure = home.json("show S1 --json");
+    assert_eq!(enclosure["fitted"]["warm_to_room_w_k"], 0.71);
+    let said = home.does("show S1").split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("Log: fitted from a log of") && said.contains("2016 rows"), "{said}");
+
+    let first = home.path("first");
+    home.does(&format!("export {}", first.display()));
+    let table = std::fs::read_to_string(first.join("fitted.csv")).expect("a table of logs");
+    let rows: Vec<&str> = table.lines().collect();
+    assert!(rows[0].contains(",by,at,from,warm_to_room_w_k,warm_to_room_w_k_sd_pct,"), "{table}");
+    assert!(rows[1].contains(",0.71,6,0.64,7.5,") && rows[1].ends_with(",20,0.21,2016"), "{table}");
+    let again = home.path("again");
+    let ran = home.run_in(&again, &format!("restore {}", first.join("everything.json").display()));
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let second = home.path("second");
+    assert_eq!(home.run_in(&again, &format!("export {}", second.display())).code, 0);
+    assert_eq!(
+        std::fs::read(first.join("everything.json")).expect("the first"),
+        std::fs::read(second.join("everything.json")).expect("the second")
+    );
+}

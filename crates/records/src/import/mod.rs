@@ -43,6 +43,7 @@ pub use climate_log::{ClimateLog, HeaterLogged, LogRow, climate_log};
 pub use decode::MOST_BYTES;
 pub use grid::{MOST_CELLS, MOST_COLUMNS};
 pub use meaning::Meaning;
+pub use prey::{NamedPrey, named_prey};
 pub use telling::told;
 pub use understood::{About, Column, ImportedAnimal, LeftOut, Question, Sample, Understood};
 

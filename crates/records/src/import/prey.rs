@@ -25,6 +25,8 @@ pub(super) struct Words {
     pub whole: bool,
     /// Does it name an animal that is prey, or a class of one?
     pub names_prey: bool,
+    /// Is there a word that nobody knows?
+    pub strange: bool,
 }
 
 impl Words {
@@ -32,6 +34,32 @@ impl Words {
     pub fn is_something(&self) -> bool {
         self.names_prey || self.mass.is_some() || self.outcome.is_some() || (self.count.is_some() && self.whole)
     }
+}
+
+/// Prey as a keeper names it in a line of a form.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct NamedPrey {
+    /// Its class, where the words name one.
+    pub class: Option<Prey>,
+    /// How many, where that is told.
+    pub count: Option<u32>,
+    /// The mass beside it, g.
+    pub mass_g: Option<f64>,
+}
+
+/// Reads one kind of prey: «2 mouse-adult», «rat pup 24 g», «1 x 40 g». `None` unless every word is understood and a
+/// class or a mass is among them.
+pub fn named_prey(text: &str) -> Option<NamedPrey> {
+    let words = read(text);
+    let mass_g = match &words.mass {
+        Some(figure) => Some(figure.kept(None, None)?),
+        None => None,
+    };
+    // «rat 85 g» names no class, but the mass says enough.
+    let is_understood = words.whole || (!words.strange && words.class.is_none() && mass_g.is_some());
+    let says_which = words.class.is_some() || mass_g.is_some();
+    let named = NamedPrey { class: words.class, count: words.count, mass_g };
+    (is_understood && says_which && words.outcome.is_none()).then_some(named)
 }
 
 /// Reads a cell that may name several kinds of prey: «1 rat pup + 2 mouse hoppers».
@@ -73,6 +101,7 @@ pub(super) fn read(text: &str) -> Words {
             after_times = words.count.is_some();
         } else if !kind.take(word, &mut words) {
             words.whole = false;
+            words.strange = true;
         }
         rest = next;
     }
@@ -303,6 +332,32 @@ mod tests {
     fn what_names_no_single_class_is_not_guessed(#[case] text: &str) {
         let words = read(text);
         assert_eq!((words.class, words.whole), (None, false), "{words:?}");
+    }
+
+    #[rstest]
+    #[case("2 mouse-adult", Some(Prey::MouseAdult), Some(2), None)]
+    #[case("rat-small 85g", Some(Prey::RatSmall), None, Some(85.0))]
+    #[case("1 rat-weaned 40 g", Some(Prey::RatWeaned), Some(1), Some(40.0))]
+    #[case("3 x 2.5 g", None, Some(3), Some(2.5))]
+    #[case("2 rats 85 g", None, Some(2), Some(85.0))]
+    #[case("1.5 kg", None, None, Some(1500.0))]
+    fn a_line_names_prey(
+        #[case] text: &str,
+        #[case] class: Option<Prey>,
+        #[case] count: Option<u32>,
+        #[case] mass_g: Option<f64>,
+    ) {
+        assert_eq!(named_prey(text), Some(NamedPrey { class, count, mass_g }));
+    }
+
+    #[rstest]
+    #[case("2 rat-smal 85 g")]
+    #[case("2 rats")]
+    #[case("rat-small refused")]
+    #[case("some of these")]
+    #[case("")]
+    fn a_line_that_is_not_understood_whole_names_nothing(#[case] text: &str) {
+        assert_eq!(named_prey(text), None);
     }
 
     #[test]

@@ -1,12 +1,15 @@
 //! Enclosures: the list, and one of them drawn from the side.
 
 use askama::Template;
+use care::what_if::{Question, Reckoning, Unit};
+use records::Fault;
 use records::facts::{Enclosure, Heater, Spot};
 
 use super::frame::Frame;
 use super::html;
 use super::parts::{Link, Quick, RecordIn, RecordLine};
-use crate::section::{self, AtSpot, Beneath, Drawn, Section};
+use super::question::ENCLOSURE;
+use crate::section::{self, AtSpot, Beneath, Drawn, Modelled, Section};
 use crate::wording::{self, Clock};
 
 /// An enclosure in the list.
@@ -74,8 +77,46 @@ pub struct Sheet<'a> {
     pub new_id: &'a mut dyn FnMut() -> String,
     /// The form of readings.
     pub readings: &'a Readings,
+    /// What the model says.
+    pub model: Model<'a>,
     /// Can anything be written down?
     pub writable: bool,
+}
+
+/// What the model says of an enclosure as it is recorded; what it cannot say, with what is missing.
+pub struct Model<'a> {
+    /// The answer on warmth.
+    pub warmth: Result<&'a Reckoning, &'a [Fault]>,
+    /// The answer on a power cut.
+    pub power_cut: Result<&'a Reckoning, &'a [Fault]>,
+    /// The answer on a failed thermostat.
+    pub runaway: Result<&'a Reckoning, &'a [Fault]>,
+}
+
+/// What the model says, in a line.
+struct ModelLine {
+    title: &'static str,
+    says: String,
+    href: String,
+}
+
+/// One line for each answer that there is; where there is none, one sentence says what is missing.
+fn model_lines(model: &Model<'_>, id: &str) -> (Vec<ModelLine>, Option<String>) {
+    let asked = [
+        (Question::PowerCut, "A power cut now", &model.power_cut),
+        (Question::Runaway, "If the thermostat fails", &model.runaway),
+    ];
+    let line = |(question, title, answer): (Question, &'static str, &Result<&Reckoning, &[Fault]>)| {
+        let says = wording::kept(answer.as_ref().ok()?.says.first()?);
+        Some(ModelLine { title, says, href: format!("/what-if/{}?{ENCLOSURE}={id}", question.key()) })
+    };
+    let lines: Vec<ModelLine> = asked.into_iter().filter_map(line).collect();
+    let faults = [&model.power_cut, &model.runaway].into_iter().find_map(|answer| answer.as_ref().err());
+    let missing = faults.filter(|_| lines.is_empty()).and_then(|faults| faults.first()).map(|fault| {
+        let what = wording::capital(&fault.what);
+        if fault.mend.is_empty() { format!("{what}.") } else { format!("{what}: {}.", fault.mend) }
+    });
+    (lines, missing)
 }
 
 struct HeaterLine {
@@ -147,6 +188,7 @@ struct SpotRow {
     spot: String,
     temperature: String,
     humidity: String,
+    modelled: String,
     wanted: String,
 }
 
@@ -161,6 +203,10 @@ struct Page<'a> {
     desk: String,
     phone: String,
     spots: Vec<SpotRow>,
+    is_modelled: bool,
+    model: Vec<ModelLine>,
+    model_missing: Option<String>,
+    ask: String,
     heaters: Vec<HeaterLine>,
     chores: Vec<ChoreLine>,
     facts: Vec<(&'static str, String)>,
@@ -210,6 +256,7 @@ fn at_spot(read: Option<&SpotIn>, wanted: Option<&Wanted>, clock: &Clock) -> AtS
         humidity: humidity.map(|(percent, _)| wording::percent(percent)),
         wanted_humidity: range(wanted.and_then(|one| one.humidity), "%"),
         age: oldest.map(|at| clock.ago(at)),
+        ..AtSpot::default()
     }
 }
 
@@ -218,11 +265,23 @@ fn spots(sheet: &Sheet<'_>, clock: &Clock) -> Vec<(Spot, AtSpot)> {
     let wanted = wanted(&names);
     let mut all: Vec<Spot> = wanted.iter().map(|(spot, _)| *spot).collect();
     all.extend(sheet.spots.iter().map(|(spot, _)| *spot).filter(|spot| !wanted.iter().any(|(one, _)| one == spot)));
+    let modelled = sheet.model.warmth.map_or(&[][..], |answer| &answer.spots);
+    all.extend(modelled.iter().map(|one| one.spot).filter(|spot| !all.contains(spot)).collect::<Vec<_>>());
     all.into_iter()
         .map(|spot| {
+            let model = modelled.iter().find(|one| one.spot == spot);
             let read = sheet.spots.iter().find(|(one, _)| *one == spot).map(|(_, read)| read);
             let want = wanted.iter().find(|(one, _)| *one == spot).map(|(_, want)| want);
-            (spot, at_spot(read, want, clock))
+            let at = AtSpot {
+                modelled_temperature: model
+                    .and_then(|one| one.temperature_c)
+                    .map(|range| Modelled::of(range, Unit::Celsius)),
+                modelled_humidity: model
+                    .and_then(|one| one.humidity_pct)
+                    .map(|range| Modelled::of(range, Unit::Humidity)),
+                ..at_spot(read, want, clock)
+            };
+            (spot, at)
         })
         .collect()
 }
@@ -234,8 +293,13 @@ fn facts(enclosure: &Enclosure) -> Vec<(&'static str, String)> {
         wording::size(enclosure.length_cm, enclosure.width_cm, enclosure.height_cm).map(|size| ("Inside", size)),
     );
     facts.extend(enclosure.lid.map(|lid| ("Lid", wording::lid(lid).to_owned())));
+    facts.extend(enclosure.lid_covered_pct.map(|share| ("Lid covered", wording::percent(share))));
     facts.extend(enclosure.material.clone().map(|text| ("Made of", text)));
+    facts.extend(enclosure.thickness_mm.map(|mm| ("Walls", wording::millimetres(mm))));
+    facts.extend(enclosure.stands_on.map(|stand| ("Stands on", wording::stand(stand).to_owned())));
     facts.extend(enclosure.substrate.clone().map(|text| ("On the floor", text)));
+    facts.extend(enclosure.substrate_cm.map(|cm| ("Substrate", format!("{} deep", wording::length(cm)))));
+    facts.extend(enclosure.bowl_cm.map(|cm| ("Water bowl", format!("{} wide", wording::length(cm)))));
     facts.extend(enclosure.hides.map(|count| ("Hides", count.to_string())));
     facts.extend(enclosure.humid_hide.map(|flag| ("Humid hide", yes_no(flag))));
     facts.extend(enclosure.locks.map(|flag| ("Locks", yes_no(flag))));
@@ -273,6 +337,11 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>, clock: &Clock) -> String {
                 .as_ref()
                 .map_or("–".into(), |value| format!("{value}{}°C{age}", wording::STAY)),
             humidity: at.humidity.as_ref().map_or("–".into(), |value| format!("{value}{age}")),
+            modelled: {
+                let both = [&at.modelled_temperature, &at.modelled_humidity].into_iter().flatten();
+                let words: Vec<String> = both.map(Modelled::full).collect();
+                if words.is_empty() { "–".to_owned() } else { words.join(", ") }
+            },
             wanted: if wanted.is_empty() { "–".to_owned() } else { wanted.join(", ") },
         }
     };
@@ -298,6 +367,7 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>, clock: &Clock) -> String {
     };
     let chores = sheet.chores.iter().map(chore).collect();
     let names: Vec<&str> = sheet.animals.iter().map(|animal| animal.1.as_str()).collect();
+    let (model, model_missing) = model_lines(&sheet.model, &sheet.id);
     html(&Page {
         frame,
         name: sheet.enclosure.name.clone().unwrap_or_else(|| "Enclosure without a name".to_owned()),
@@ -307,6 +377,10 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>, clock: &Clock) -> String {
         desk: Section::new(&drawn, section::DESK).svg("desk"),
         phone: Section::new(&drawn, section::PHONE).svg("phone"),
         spots: spots.iter().map(row).collect(),
+        is_modelled: spots.iter().any(|(_, at)| at.modelled_temperature.is_some() || at.modelled_humidity.is_some()),
+        model,
+        model_missing,
+        ask: format!("/what-if/warmth?{ENCLOSURE}={}", sheet.id),
         heaters: sheet
             .heaters
             .iter()

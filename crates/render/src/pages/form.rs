@@ -7,7 +7,7 @@ use records::Fault;
 use records::choice::Choice;
 use records::facts::{
     BreedingWhat, CleaningTask, EndingWhat, Grade, HeaterKind, Kind, Lid, Means, Outcome, Period, PlannedWhat, Prey,
-    PreyState, Retained, Sex, SignKind, Spot, Stage, Thawing, Thermostat,
+    PreyState, Retained, Sex, SignKind, Spot, Stage, Stand, Thawing, Thermostat,
 };
 
 use crate::wording;
@@ -110,6 +110,9 @@ fn thermostats() -> Vec<(String, String)> {
 }
 fn lids() -> Vec<(String, String)> {
     options::<Lid>(|one| wording::lid(one).to_owned())
+}
+fn stands() -> Vec<(String, String)> {
+    options::<Stand>(|one| wording::stand(one).to_owned())
 }
 fn sexes() -> Vec<(String, String)> {
     options::<Sex>(|one| wording::sex(one).to_owned())
@@ -248,7 +251,12 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("hides", "How many hides", Ask::Count),
             field("humid_hide", "A humid hide", Ask::Flag),
             field("material", "Made of", Ask::Text).extra(),
+            field("thickness_mm", "Thickness of the walls", Ask::Number("mm")).extra(),
+            field("lid_covered_pct", "How much of a mesh lid is covered", Ask::Number("%")).extra(),
+            field("stands_on", "It stands on", Ask::Choice(stands)).extra(),
             field("substrate", "On the floor", Ask::Text).extra(),
+            field("substrate_cm", "How deep", Ask::Number("cm")).extra(),
+            field("bowl_cm", "Width of the water bowl", Ask::Number("cm")).extra(),
             field("locks", "It locks", Ask::Flag).extra(),
             field("gaps", "It has gaps", Ask::Flag).extra(),
             field("floor_wet", "The floor is wet", Ask::Flag).extra(),
@@ -260,6 +268,10 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("other_reptiles", "Other reptiles live in the house", Ask::Flag),
             field("region", "Country or region", Ask::Text).hint("decides season and law"),
             field("room_c", "Usual temperature of the room", Ask::Number("°C")),
+            field("room_night_c", "The room by night", Ask::Number("°C")).extra(),
+            field("room_winter_c", "The room on the coldest days of the year", Ask::Number("°C")).extra(),
+            field("room_summer_c", "The room on the warmest days of the year", Ask::Number("°C")).extra(),
+            field("room_pct", "Usual humidity of the room", Ask::Number("%")).extra(),
             field("contacts_sick", "A neighbour of the animals is sick or has died", Ask::Flag).extra(),
             field("quarantine_from", "Apart from the others since", Ask::Moment).extra(),
         ],
@@ -271,6 +283,7 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("probe", "Where the probe lies", Ask::Choice(probes)),
             field("guarded", "Guarded, so that the animal cannot touch it", Ask::Flag),
             field("inside", "Inside the enclosure", Ask::Flag),
+            field("night_set_c", "By night set to", Ask::Number("°C")).hint("where it is another than by day").extra(),
         ],
         Kind::Override => vec![
             field("path", "Which value", Ask::Listed).needed(),
@@ -278,7 +291,31 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("high", "To", Ask::Number("")),
             field("reason", "Why, and by whose word", Ask::Long).needed(),
         ],
+        Kind::Fitted => vec![
+            field("at", "The log ends", Ask::Moment),
+            field("from", "The log begins", Ask::Moment),
+            field("warm_to_room_w_k", "From the warm half to the room, W/K", Ask::Number("")),
+            field("warm_to_room_w_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("cool_to_room_w_k", "From the cool half to the room, W/K", Ask::Number("")),
+            field("cool_to_room_w_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("warm_to_cool_w_k", "From the warm half to the cool one, W/K", Ask::Number("")),
+            field("warm_to_cool_w_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("warm_kj_k", "Heat that the warm half holds, kJ/K", Ask::Number("")),
+            field("warm_kj_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("cool_kj_k", "Heat that the cool half holds, kJ/K", Ask::Number("")),
+            field("cool_kj_k_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("heater_share", "Share of the heater's power that reaches the warm half", Ask::Number("")),
+            field("heater_share_sd_pct", "Give or take, %", Ask::Number("%")),
+            field("watts", "Power that the heater was taken to have, W", Ask::Number("W")),
+            field("rms_k", "What the fit leaves over, K", Ask::Number("")),
+            field("log_rows", "Rows of the log", Ask::Count),
+        ],
     }
+}
+
+/// Does a person write it down? What is reckoned from a log has names for its fields, and no form.
+pub fn is_typed(kind: Kind) -> bool {
+    kind != Kind::Fitted
 }
 
 /// The title of a form that writes a record of a kind down.
@@ -307,6 +344,7 @@ pub fn title(kind: Kind) -> &'static str {
         Kind::Household => "What holds for everyone",
         Kind::Heater => "A heater",
         Kind::Override => "A value of its own",
+        Kind::Fitted => "What a log said",
     }
 }
 
@@ -325,7 +363,8 @@ pub struct Opt {
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the names say what is typed, chosen and offered")]
 pub enum Control {
-    Line { value: String, unit: &'static str, numeric: bool, list: Vec<String>, place: &'static str },
+    Line { value: String, unit: &'static str, numeric: bool, list: Vec<String>, place: String },
+    Clock { value: String },
     Moment { date: String, time: String },
     Area { value: String },
     Select { options: Vec<Opt> },
@@ -396,20 +435,25 @@ pub struct Form {
     pub submit: String,
 }
 
+impl Field {
+    /// Is it filled in or at fault?
+    pub(crate) fn is_touched(&self) -> bool {
+        self.fault.is_some()
+            || match &self.control {
+                Control::Line { value, .. } | Control::Area { value } | Control::Clock { value } => !value.is_empty(),
+                Control::Moment { date, time } => !date.is_empty() || !time.is_empty(),
+                Control::Select { options } | Control::Radio { options } | Control::Checks { options } => {
+                    options.iter().any(|option| option.chosen && !option.value.is_empty())
+                }
+                Control::Tick { chosen } => *chosen,
+            }
+    }
+}
+
 impl Form {
     /// Is something behind «more» filled in or at fault?
     pub(crate) fn extra_is_open(&self) -> bool {
-        self.extra.iter().any(|field| {
-            field.fault.is_some()
-                || match &field.control {
-                    Control::Line { value, .. } | Control::Area { value } => !value.is_empty(),
-                    Control::Moment { date, time } => !date.is_empty() || !time.is_empty(),
-                    Control::Select { options } | Control::Radio { options } | Control::Checks { options } => {
-                        options.iter().any(|option| option.chosen && !option.value.is_empty())
-                    }
-                    Control::Tick { chosen } => *chosen,
-                }
-        })
+        self.extra.iter().any(Field::is_touched)
     }
 }
 
@@ -441,7 +485,7 @@ impl Filling<'_> {
 pub const TIME: &str = "_time";
 
 /// The parts of a moment as a date and a time field hold them.
-fn moment_parts(value: &str, time: &str) -> (String, String) {
+pub(crate) fn moment_parts(value: &str, time: &str) -> (String, String) {
     let date = value.get(..10).unwrap_or(value).to_owned();
     let own = value.get(11..16).unwrap_or_default();
     (date, if time.is_empty() { own.to_owned() } else { time.to_owned() })
@@ -449,8 +493,13 @@ fn moment_parts(value: &str, time: &str) -> (String, String) {
 
 fn control(spec: &Spec, filling: &Filling<'_>) -> Control {
     let value = filling.value(spec.key);
-    let line =
-        |unit, numeric, list: Vec<String>, place| Control::Line { value: value.clone(), unit, numeric, list, place };
+    let line = |unit, numeric, list: Vec<String>, place: &str| Control::Line {
+        value: value.clone(),
+        unit,
+        numeric,
+        list,
+        place: place.to_owned(),
+    };
     let chosen = |list: Vec<(String, String)>, value: &str| -> Vec<Opt> {
         list.into_iter().map(|(key, text)| Opt { chosen: key == value, value: key, text }).collect()
     };
@@ -499,13 +548,13 @@ fn control(spec: &Spec, filling: &Filling<'_>) -> Control {
 }
 
 /// Replaces the key of a field by its label in a message.
-fn in_words(fault: &Fault, specs: &[Spec]) -> String {
+pub(crate) fn in_words(fault: &Fault, labels: &[(&str, &str)]) -> String {
     let mut what = fault.what.clone();
     let mut mend = fault.mend.clone();
-    for spec in specs {
-        let key = format!("`{}`", spec.key);
-        what = what.replace(&format!(" ({key})"), "").replace(&key, &format!("«{}»", spec.label));
-        mend = mend.replace(&key, &format!("«{}»", spec.label));
+    for (key, label) in labels {
+        let key = format!("`{key}`");
+        what = what.replace(&format!(" ({key})"), "").replace(&key, &format!("«{label}»"));
+        mend = mend.replace(&key, &format!("«{label}»"));
     }
     format!("{}: {mend}.", wording::capital(&what))
 }
@@ -518,6 +567,7 @@ pub fn form(kind: Kind, prefix: &str, filling: &Filling<'_>) -> Form {
 /// A form of these fields.
 pub fn from_specs(specs: &[Spec], prefix: &str, filling: &Filling<'_>) -> Form {
     let id = |key: &str| format!("{prefix}-{key}");
+    let labels: Vec<(&str, &str)> = specs.iter().map(|spec| (spec.key, spec.label)).collect();
     let view = |spec: &Spec| Field {
         key: spec.key.to_owned(),
         id: id(spec.key),
@@ -530,7 +580,7 @@ pub fn from_specs(specs: &[Spec], prefix: &str, filling: &Filling<'_>) -> Form {
                 .faults
                 .iter()
                 .filter(|fault| fault.place == spec.key)
-                .map(|fault| in_words(fault, specs))
+                .map(|fault| in_words(fault, &labels))
                 .collect();
             (!here.is_empty()).then(|| here.join(" "))
         },
@@ -539,7 +589,7 @@ pub fn from_specs(specs: &[Spec], prefix: &str, filling: &Filling<'_>) -> Form {
         .faults
         .iter()
         .map(|fault| FaultLine {
-            says: in_words(fault, specs),
+            says: in_words(fault, &labels),
             target: specs.iter().find(|spec| spec.key == fault.place).map(|spec| id(spec.key)),
         })
         .collect();

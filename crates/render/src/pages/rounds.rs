@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use askama::Template;
 use care::answer::{Action, Severity, Task};
 use care::rounds::{Brief, Passed, Place, Rounds};
+use care::thaw::Timetable;
 use records::choice::Choice;
 use records::facts::CleaningTask;
 use units::{Moment, Precision};
@@ -13,6 +14,7 @@ use super::form::Form;
 use super::frame::Frame;
 use super::html;
 use super::parts::{self, About, DueView, FindingView, HoldView, Link, Quick, RecordIn, Rows};
+use super::reckoned::{self, StepView};
 use crate::wording::{self, Clock};
 
 /// What the page needs beside the walk.
@@ -88,6 +90,13 @@ struct ThawLine {
     who: String,
 }
 
+/// When prey leaves the freezer, goes into the bath and is offered.
+struct EveningView {
+    says: String,
+    steps: Vec<StepView>,
+    ask: String,
+}
+
 struct DayLink {
     text: String,
     href: String,
@@ -102,6 +111,7 @@ struct Page<'a> {
     days: Vec<DayLink>,
     other_day: Option<String>,
     thaw: Vec<ThawLine>,
+    evening: Option<EveningView>,
     restock: Vec<String>,
     rooms: Vec<RoomView>,
     other_rooms: Vec<Link>,
@@ -178,6 +188,7 @@ pub fn page(frame: &Frame, rounds: &Rounds, around: Around<'_>) -> String {
         days: days(&real, shown, is_today),
         other_day: (!is_today).then(|| other_day(is_ahead)),
         thaw: thaw(rounds),
+        evening: rounds.timetable.as_ref().map(|timetable| evening(timetable, rounds, &clock)),
         restock: restock(rounds),
         rooms: out,
         other_rooms,
@@ -286,6 +297,15 @@ fn thaw(rounds: &Rounds) -> Vec<ThawLine> {
             who: wording::names_or_count(&thaw.animals),
         })
         .collect()
+}
+
+fn evening(timetable: &Timetable, rounds: &Rounds, clock: &Clock) -> EveningView {
+    let prey: Vec<String> = rounds.thaw.iter().map(|thaw| format!("{} {}", thaw.count, thaw.class)).collect();
+    EveningView {
+        says: wording::evening(timetable, clock),
+        steps: timetable.steps.iter().map(|step| reckoned::step(step, clock)).collect(),
+        ask: format!("/what-if/thaw?prey={}", crate::address::encoded(&prey.join("\n"))),
+    }
 }
 
 /// What is to be bought, once for each reason, with the animals that eat it.

@@ -1,4 +1,4 @@
-//! What-if: an answer from a case file, without any record.
+//! What-if about an animal: an answer from a case file, without any record.
 
 use askama::Template;
 use care::Answer;
@@ -79,7 +79,7 @@ fn view(case: &Case, answer: &Answer) -> AnswerView {
     let name = animal::called(case);
     let about = animal::about(answer, case, "", &name);
     let mut no_id = String::new;
-    let mut rows = Rows { clock: &clock, new_id: &mut no_id, back: "/what-if", on: None, writable: false };
+    let mut rows = Rows { clock: &clock, new_id: &mut no_id, back: "/what-if/animal", on: None, writable: false };
     let timeline = case.timeline.as_of(answer.at);
     let draw =
         |size| Strip::new(&name, &timeline, &answer.forecasts, &clock, Span::Whole, size).map(|strip| strip.svg());
@@ -101,7 +101,7 @@ fn view(case: &Case, answer: &Answer) -> AnswerView {
 pub fn page(frame: &Frame, text: &str, at: &str, outcome: &Outcome<'_>) -> String {
     let examples = EXAMPLES
         .iter()
-        .map(|example| ExampleLink { href: format!("/what-if?example={}", example.key), title: example.title })
+        .map(|example| ExampleLink { href: format!("/what-if/animal?example={}", example.key), title: example.title })
         .collect();
     let (faults, answer): (&[Fault], Option<AnswerView>) = match outcome {
         Outcome::Blank => (&[], None),

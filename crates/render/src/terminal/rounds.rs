@@ -7,6 +7,7 @@ use records::facts::Prey;
 
 use super::Look;
 use super::answer::{span, until};
+use super::reckoning::steps_of;
 use super::sheet::{Sheet, column};
 use crate::wording::{self, Clock};
 
@@ -32,7 +33,7 @@ pub fn rounds(rounds: &Rounds, room: Option<&str>, look: Look) -> String {
         }
     }
     if room.is_none() {
-        thaw(&mut sheet, rounds);
+        thaw(&mut sheet, rounds, &clock, look);
     }
     sheet.finish()
 }
@@ -137,7 +138,7 @@ fn found(sheet: &mut Sheet, indent: usize, finding: &BriefFinding, look: Look) {
     }
 }
 
-fn thaw(sheet: &mut Sheet, rounds: &Rounds) {
+fn thaw(sheet: &mut Sheet, rounds: &Rounds, clock: &Clock, look: Look) {
     if rounds.thaw.is_empty() {
         return;
     }
@@ -147,5 +148,10 @@ fn thaw(sheet: &mut Sheet, rounds: &Rounds) {
     let wide = column(labels.iter().map(String::as_str));
     for (thaw, label) in rounds.thaw.iter().zip(&labels) {
         sheet.row(2, label, wide, &format!("for {}", wording::listed(&thaw.animals)));
+    }
+    if let Some(timetable) = &rounds.timetable {
+        sheet.say(2, &wording::evening(timetable, clock));
+        steps_of(sheet, &timetable.steps, clock, look.why);
+        sheet.item(2, "Another hour, other prey: `warmside thaw`.");
     }
 }

@@ -1,6 +1,6 @@
 //! Lines laid out to a width: a label at the left, its text beside it, wrapped under itself.
 
-use crate::wording::STAY;
+use crate::wording::{STAY, kept};
 
 /// Lines that are being laid out.
 #[derive(Clone, Debug)]
@@ -45,6 +45,7 @@ impl Sheet {
     }
 
     fn wrap(&mut self, start: &str, hang: usize, text: &str) {
+        let text = &kept(text);
         let mut line = start.to_owned();
         let mut used = start.chars().count();
         let mut is_empty = true;

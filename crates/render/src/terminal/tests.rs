@@ -212,6 +212,18 @@ study
 
 To thaw
   1 adult mouse  for Fern
+  Out of the freezer from 19:35 on, offered at 20:35.
+  1.  19:35  Take 1 adult mouse out of the freezer and into cool water of
+             18 °C, in a bag with the air pressed out.
+  2.  20:19  Feel belly and head of 1 adult mouse: no hard core left. Then
+             into the warm bath, 3 l of water at 40 °C by the thermometer, in
+             a bag with the air pressed out.
+  3.  20:30  Take 1 adult mouse out of the bath and pat dry with paper.
+  4.  20:35  Offer 1 adult mouse on long tongs.
+  5.  20:45  Offer 1 adult mouse no later than now.
+  6.  22:35  Bin what is left of 1 adult mouse; never freeze it again.
+  7.         Wash the bowl, the tongs, the surfaces and your hands with soap.
+  Another hour, other prey: `warmside thaw`.
 ";
     assert_eq!(super::rounds(&walk, None, Look { width: 78, why: false }), expected);
     let study = super::rounds(&walk, Some("Study"), Look { width: 78, why: true });

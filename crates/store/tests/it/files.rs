@@ -260,7 +260,12 @@ fn an_older_schema_goes_on_along_the_same_chain() {
         assert_eq!(row.fitted.unwrap().key.id, Some(id(5_001)));
         assert!(store.verify().unwrap().is_sound());
         let mut lines = Vec::new();
-        store.all_records(&mut |line| Ok(lines.push(line.to_json()))).unwrap();
+        store
+            .all_records(&mut |line| {
+                lines.push(line.to_json());
+                Ok(())
+            })
+            .unwrap();
         let copy = Store::in_memory().unwrap();
         copy.restore(&mut lines.iter().map(|line| store::Line::from_json(line))).unwrap();
         assert_eq!(copy.verify().unwrap(), store.verify().unwrap(), "what was exported before can be read in later");

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use records::facts::{Animal, Enclosure, Heater, Household, Stay};
+use records::facts::{Animal, Enclosure, Fitted, Heater, Household, Stay};
 use records::{Fact, Fault, Kind, RecordId};
 use store::{Act, NewRecord, Stamp, StoreError, Stored};
 use units::{Moment, When};
@@ -164,6 +164,14 @@ impl Desk {
     /// What holds for the whole household; it replaces what held before.
     pub fn set_household(&self, household: Household, by: &str) -> Result<Logged, DeskError> {
         self.log(&[self.new_record(Fact::Household(household))], by)
+    }
+
+    /// Keeps what a log said about an enclosure, so that later answers rest on it. Gives the name of the record.
+    pub fn keep_fitted(&self, enclosure: RecordId, fitted: Fitted, by: &str) -> Result<RecordId, DeskError> {
+        let new = self.new_record(Fact::Fitted(fitted)).at(enclosure);
+        let id = new.id;
+        self.log(&[new], by)?;
+        Ok(id)
     }
 
     /// Today as a day without an hour.

@@ -8,7 +8,7 @@ use std::collections::{HashMap, HashSet};
 
 use care::contacts;
 use care::rounds::{Brief, RULES_VERSION};
-use records::facts::Household;
+use records::facts::{Household, Stage};
 use records::{Case, Entry, Key, Kind, RecordId};
 use serde::{Deserialize, Serialize};
 use store::{AnimalRow, Reckoned};
@@ -22,6 +22,8 @@ use super::fault::DeskError;
 pub(super) struct Kept {
     /// Was it reckoned as the neighbour of a sick or dead animal?
     pub exposed: bool,
+    /// Is it a hatchling?
+    pub is_hatchling: bool,
     /// Its last mass in g.
     pub mass_g: Option<f64>,
     /// What Rounds needs of the answer.
@@ -141,11 +143,12 @@ impl Desk {
     /// same, with the reason.
     fn answered(&self, case: &Case, at: Moment, exposed: bool) -> Kept {
         let mass_g = case.timeline.as_of(at).weighings.last().map(|one| one.mass_g);
-        let brief = match care::assess(case, at) {
-            Ok(answer) => Brief::of(&answer),
-            Err(faults) => Brief::unanswered(&faults, at, &self.zone),
+        let (brief, stage) = match care::assess(case, at) {
+            Ok(answer) => (Brief::of(&answer), answer.stage),
+            Err(faults) => (Brief::unanswered(&faults, at, &self.zone), None),
         };
-        Kept { exposed, mass_g, brief }
+        let is_hatchling = stage == Some(Stage::Hatchling);
+        Kept { exposed, is_hatchling, mass_g, brief }
     }
 
     /// Who lives beside a sick animal or one that died lately.
@@ -175,12 +178,19 @@ impl Desk {
             return Ok(false);
         };
         let near: Vec<AnimalRow> = rows.into_iter().filter(|row| row.room == place).collect();
-        let ids: Vec<RecordId> = near.iter().map(|row| row.id).collect();
+        let kept = self.kept_of(&near, at)?;
+        Ok(self.exposed(&near, &kept, at)?.contains(&id))
+    }
+
+    /// What the answers of a few animals say at `at`; what is reckoned anew is not kept, since nobody looked whether
+    /// they live beside a sick one.
+    pub(super) fn kept_of(&self, rows: &[AnimalRow], at: Moment) -> Result<HashMap<RecordId, Kept>, DeskError> {
+        let ids: Vec<RecordId> = rows.iter().map(|row| row.id).collect();
         let mut kept = self.still_true(Some(&ids), at)?;
         let anew: HashSet<RecordId> = ids.iter().filter(|id| !kept.contains_key(id)).copied().collect();
         self.each_case(&anew, &mut |one, case| {
             kept.insert(one, self.answered(&case, at, false));
         })?;
-        Ok(self.exposed(&near, &kept, at)?.contains(&id))
+        Ok(kept)
     }
 }

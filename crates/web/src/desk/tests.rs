@@ -2,8 +2,8 @@
 
 use care::answer::{Code, Task};
 use records::facts::{
-    Animal, Cleaning, CleaningTask, Enclosure, Ending, EndingWhat, Meal, Outcome, Reading, Sign, SignKind, Spot, Stage,
-    Weighing,
+    Animal, Cleaning, CleaningTask, Enclosure, Ending, EndingWhat, Fitted, FreezerLot, Heater, HeaterKind, Household,
+    Meal, Means, Outcome, Override, Prey, Reading, Sign, SignKind, Spot, Stage, Weighing,
 };
 use records::{Fact, RecordId};
 use store::{NewRecord, Reckoned, Stamp};
@@ -287,4 +287,159 @@ fn a_case_without_a_moment_is_asked_about_now() {
     };
     assert_eq!(at("zone = \"Asia/Tokyo\"\n"), "2027-05-21T03:30+09:00");
     assert_eq!(at(""), "2027-05-20T19:30", "what the clock on the wall shows");
+}
+
+fn warm_surface(at: &str, temperature_c: f64) -> Fact {
+    Fact::Reading(Reading {
+        at: when(at),
+        spot: Spot::WarmSurface,
+        temperature_c: Some(temperature_c),
+        humidity_pct: None,
+        period: None,
+        means: Means::SpotCheck,
+        hours: None,
+    })
+}
+
+/// What a log of a week, ended at `at`, said of an enclosure whose heater has `watts`.
+fn fitted(at: &str, watts: f64) -> Fitted {
+    let at = when(at);
+    Fitted {
+        at,
+        from: When::exactly(Moment(at.from.0 - 7 * 86_400)),
+        warm_to_room_w_k: 0.7,
+        warm_to_room_w_k_sd_pct: 6.0,
+        cool_to_room_w_k: 0.6,
+        cool_to_room_w_k_sd_pct: 7.5,
+        warm_to_cool_w_k: 1.9,
+        warm_to_cool_w_k_sd_pct: 12.0,
+        warm_kj_k: 14.0,
+        warm_kj_k_sd_pct: 9.0,
+        cool_kj_k: 11.5,
+        cool_kj_k_sd_pct: 10.0,
+        heater_share: 0.8,
+        heater_share_sd_pct: 0.0,
+        watts,
+        rms_k: 0.21,
+        log_rows: 2_016,
+    }
+}
+
+/// Two enclosures: Fern, grown and just fed, with a value of her own; Pip, a hatchling that has not eaten, and Ash, who
+/// is lent. Gives their ids.
+fn two_places(desk: &Desk) -> (RecordId, RecordId) {
+    let mat = Heater {
+        kind: HeaterKind::Mat,
+        watts: Some(20.0),
+        thermostat: None,
+        set_c: Some(31.0),
+        night_set_c: Some(28.0),
+        guarded: None,
+        inside: None,
+        probe: None,
+    };
+    let walls = Enclosure {
+        name: Some("S1".into()),
+        room: Some("study".into()),
+        thickness_mm: Some(4.0),
+        ..Enclosure::default()
+    };
+    let (one, two) = (desk.add_enclosure(walls, vec![mat], BY).unwrap(), enclosure(desk, "S2", "study"));
+    let fern = desk.add_animal(animal("Fern"), Some(one), BY).unwrap();
+    let young = Animal { hatched: Some(when("2027-01")), stage: Some(Stage::Hatchling), ..animal("Pip") };
+    desk.add_animal(Animal { arrived: Some(when("2027-03-01")), ..young }, Some(two), BY).unwrap();
+    let ash = desk.add_animal(animal("Ash"), Some(two), BY).unwrap();
+    let lent = Ending { at: when("2027-05-01"), what: EndingWhat::Lent, note: None };
+    let path = "temperature.night_min_c".to_owned();
+    let own = Override { path, low: 19.5, high: 21.0, reason: "the veterinarian says so".into() };
+    log(desk, ash, Fact::Ending(lent));
+    log(desk, fern, Fact::Override(own));
+    log(desk, fern, weighing("2027-05-10", 500.0));
+    log(desk, fern, meal("2027-05-20T12:00", 40.0));
+    for (at, degrees) in
+        [("2027-05-19T09:00", 31.0), ("2027-02-25T09:00", 30.0), ("2027-02-15T09:00", 20.0), ("2027-05-20", 32.0)]
+    {
+        desk.log(&[desk.new_record(warm_surface(at, degrees)).at(one)], BY).unwrap();
+    }
+    (one, two)
+}
+
+#[test]
+fn a_question_is_handed_what_is_on_record_of_the_enclosure() {
+    let desk = desk();
+    let (one, two) = two_places(&desk);
+    let room = Household { room_c: Some(21.0), room_winter_c: Some(16.0), ..Household::default() };
+    let lot = FreezerLot { class: Prey::MouseAdult, count: 12, mass_g: Some(25.0), bought: None };
+    desk.set_household(room.clone(), BY).unwrap();
+    desk.log(&[desk.new_record(Fact::FreezerLot(lot.clone()))], BY).unwrap();
+    let known = desk.known(Some(one), desk.now()).unwrap();
+    assert_eq!((known.now, known.zone.name(), known.all.len()), (desk.now(), Some("Europe/Lisbon"), 0));
+    assert_eq!((known.household, known.freezer), (Some(room), vec![lot]));
+    let place = known.place.unwrap();
+    assert_eq!((place.id, place.name(), place.enclosure.thickness_mm), (Some(one), Some("S1"), Some(4.0)));
+    assert_eq!((place.heaters.len(), place.heaters[0].night_set_c, place.fitted), (1, Some(28.0), None));
+    let degrees: Vec<f64> = place.readings.iter().filter_map(|one| one.temperature_c).collect();
+    assert_eq!(degrees, [30.0, 31.0, 32.0], "of the last 90 days, oldest first");
+    let [fern] = place.residents.as_slice() else { panic!("one lives in it") };
+    assert_eq!((fern.name.as_deref(), fern.mass_g), (Some("Fern"), Some(500.0)));
+    assert!(fern.is_digesting && !fern.is_hatchling);
+    let night = fern.profile.temperature.night_min_c.first().unwrap();
+    assert_eq!((night.low, night.high), (19.5, 21.0), "with the value of her own");
+
+    let other = desk.known(Some(two), desk.now()).unwrap().place.unwrap();
+    let [pip] = other.residents.as_slice() else { panic!("one is lent and not in it") };
+    assert!(pip.is_hatchling && !pip.is_digesting && pip.mass_g.is_none());
+    assert_ne!(pip.profile.temperature.night_min_c.first().unwrap().low, 19.5);
+
+    let then = desk.known(Some(one), moment("2027-05-19T12:00")).unwrap().place.unwrap();
+    assert_eq!(then.readings.len(), 2, "what was read later is not known yet");
+    assert!(!then.residents[0].is_digesting);
+}
+
+#[test]
+fn a_question_may_be_about_no_enclosure_and_about_none_that_is_not_there() {
+    let desk = desk();
+    let known = desk.known(None, desk.now()).unwrap();
+    assert!(known.place.is_none() && known.all.is_empty() && known.household.is_none() && known.freezer.is_empty());
+    for nowhere in [desk.known(Some(desk.new_id()), desk.now()), desk.known_all(Some(desk.new_id()), desk.now())] {
+        assert!(matches!(nowhere, Err(DeskError::NotFound(_))));
+    }
+}
+
+#[test]
+fn all_enclosures_are_handed_over_only_when_asked_for_and_say_the_same() {
+    let desk = desk();
+    let (one, two) = two_places(&desk);
+    desk.keep_fitted(two, fitted("2027-05-14T12:00", 40.0), BY).unwrap();
+    let known = desk.known_all(Some(two), desk.now()).unwrap();
+    let ids: Vec<_> = known.all.iter().map(|place| place.id).collect();
+    assert_eq!(ids, [Some(one), Some(two)], "in walking order");
+    for (id, place) in [(one, &known.all[0]), (two, &known.all[1]), (two, known.place.as_ref().unwrap())] {
+        let alone = desk.known(Some(id), desk.now()).unwrap().place.unwrap();
+        assert_eq!(format!("{alone:?}"), format!("{place:?}"));
+    }
+    assert!(desk.known_all(None, desk.now()).unwrap().place.is_none());
+    assert!(!found(&desk, "Fern", Code::RecordSuspect), "what was reckoned on the way is what the walk shows");
+}
+
+#[test]
+fn what_a_log_said_is_kept_until_a_later_log_or_an_undoing() {
+    let desk = desk();
+    let (one, _) = two_places(&desk);
+    let watts = || desk.known(Some(one), desk.now()).unwrap().place.unwrap().fitted.map(|fitted| fitted.watts);
+    let first = desk.keep_fitted(one, fitted("2027-05-14T12:00", 20.0), BY).unwrap();
+    assert_eq!(watts(), Some(20.0));
+    desk.keep_fitted(one, fitted("2027-04-14T12:00", 30.0), BY).unwrap();
+    assert_eq!(watts(), Some(20.0), "an earlier log that is fitted later does not hold");
+    desk.keep_fitted(one, fitted("2027-05-20T12:00", 25.0), BY).unwrap();
+    assert_eq!(watts(), Some(25.0));
+    desk.undo(None, BY).unwrap();
+    assert_eq!(watts(), Some(20.0));
+    desk.remove(&[first], "the probe had fallen", BY).unwrap();
+    assert_eq!(watts(), Some(30.0));
+    let history = desk.enclosure(one, desk.now()).unwrap().history;
+    assert_eq!(history.iter().filter(|stored| matches!(stored.fact, Fact::Fitted(_))).count(), 3);
+    let ahead = desk.keep_fitted(one, fitted("2027-05-21T12:00", 20.0), BY);
+    assert!(matches!(ahead, Err(DeskError::Faults(faults)) if faults[0].place == "at"), "a log does not end tomorrow");
+    assert!(matches!(desk.keep_fitted(desk.new_id(), fitted("2027-05-14", 20.0), BY), Err(DeskError::NotFound(_))));
 }

@@ -73,7 +73,16 @@ pub struct House {
 
 impl House {
     pub fn empty() -> House {
-        let desk = Desk::in_memory(Some(zone())).unwrap().standing_at(moment(NOW));
+        House::of(House::desk())
+    }
+
+    /// A desk with nothing on it.
+    pub fn desk() -> Desk {
+        Desk::in_memory(Some(zone())).unwrap().standing_at(moment(NOW))
+    }
+
+    /// What is on a desk, behind the pages.
+    pub fn of(desk: Desk) -> House {
         let address = std::net::SocketAddr::from(([127, 0, 0, 1], 7878));
         House { pages: web::router(App::new(desk), Hosts::of(address)), cookie: None }
     }

@@ -1,6 +1,8 @@
 use axum::http::StatusCode;
+use records::facts::{Enclosure, Fitted};
 
-use crate::house::{House, hidden};
+use crate::house::{House, hidden, zone};
+use crate::pages::first_link;
 
 #[tokio::test]
 async fn a_meal_is_written_down_in_two_taps_and_undone_in_one() {
@@ -272,4 +274,79 @@ async fn another_zone_holds_from_the_next_start_on() {
     assert!(page.words().contains("Europe/Lisbon Asia/Tokyo from the next start on"), "{}", page.words());
     let wrong = house.get(&house.post("/household/zone", &[("zone", "Mars/North")]).await.location()).await;
     assert!(wrong.words().contains("`Mars/North` is no zone"), "{}", wrong.words());
+}
+
+#[tokio::test]
+async fn walls_and_lid_are_asked_behind_more_and_shown_with_the_enclosure() {
+    let (house, _) = House::with_ash().await;
+    let enclosure = first_link(&house.get("/enclosures").await.text, "/enclosures/");
+    let page = house.get(&enclosure).await;
+    let correct = first_link(&page.between("class=\"button\" href=\"/records/", "Correct</a>"), "/records/");
+    let form = house.get(&correct).await;
+    let more = form.between("<details class=\"extra\"", "</details>");
+    for key in ["thickness_mm", "lid_covered_pct", "stands_on", "substrate_cm", "bowl_cm"] {
+        assert!(more.contains(&format!("name=\"{key}\"")), "{key} is behind «more»");
+    }
+    let record = correct.split('?').next().unwrap();
+    let typed = [
+        ("name", "A1"),
+        ("room", "study"),
+        ("thickness_mm", "0.4 cm"),
+        ("lid_covered_pct", "60"),
+        ("stands_on", "foam"),
+        ("substrate_cm", "5"),
+        ("bowl_cm", "7in"),
+    ];
+    house.post(record, &typed).await.location();
+    let shown = house.get(&enclosure).await.words();
+    for words in ["Walls 4 mm", "Lid covered 60 %", "Stands on foam", "Substrate 5 cm deep", "Water bowl 17.8 cm wide"]
+    {
+        assert!(shown.contains(words), "{words} in {shown}");
+    }
+    let refused = house.post(record, &[("name", "A1"), ("thickness_mm", "4000")]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text.contains("id=\"f-thickness_mm-fault\""), "{}", refused.words());
+}
+
+#[tokio::test]
+async fn what_a_log_said_is_shown_and_taken_back_but_never_typed() {
+    let desk = House::desk();
+    let at = |text: &str| zone().read(text).unwrap();
+    let box_one = Enclosure { name: Some("A1".into()), ..Enclosure::default() };
+    let enclosure = desk.add_enclosure(box_one, Vec::new(), "Ada").unwrap();
+    let log = Fitted {
+        at: at("2027-03-08T12:00"),
+        from: at("2027-03-01T12:00"),
+        warm_to_room_w_k: 0.712_345_6,
+        warm_to_room_w_k_sd_pct: 6.0,
+        cool_to_room_w_k: 0.6,
+        cool_to_room_w_k_sd_pct: 7.0,
+        warm_to_cool_w_k: 1.9,
+        warm_to_cool_w_k_sd_pct: 12.0,
+        warm_kj_k: 14.0,
+        warm_kj_k_sd_pct: 9.0,
+        cool_kj_k: 11.5,
+        cool_kj_k_sd_pct: 10.0,
+        heater_share: 0.8,
+        heater_share_sd_pct: 0.0,
+        watts: 40.0,
+        rms_k: 0.21,
+        log_rows: 2_016,
+    };
+    let record = desk.keep_fitted(enclosure, log, "Ada").unwrap();
+    let house = House::of(desk);
+    let page = house.get(&format!("/enclosures/{enclosure}")).await;
+    assert!(page.words().contains("fitted from a log of 1 to 8 March, 2016 rows"), "{}", page.words());
+    let shown = house.get(&format!("/records/{record}")).await;
+    assert!(shown.words().contains("From the warm half to the room, W/K 0.712"), "{}", shown.words());
+    assert!(!shown.text.contains("/correct"), "nobody puts it right by hand");
+    let form = format!("/enclosures/{enclosure}/log/fitted");
+    assert_eq!(house.get(&form).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(house.post(&form, &[("watts", "40")]).await.status, StatusCode::NOT_FOUND);
+    let correct = format!("/records/{record}/correct");
+    assert_eq!(house.get(&correct).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(house.post(&correct, &[("watts", "50")]).await.status, StatusCode::NOT_FOUND);
+    house.post(&format!("/records/{record}/remove"), &[("why", "the probe had fallen")]).await.location();
+    let page = house.get(&format!("/enclosures/{enclosure}")).await;
+    assert!(page.words().contains("the probe had fallen"), "{}", page.words());
 }

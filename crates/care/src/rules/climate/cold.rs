@@ -58,8 +58,7 @@ pub(super) fn cold_lines(view: &View<'_>) -> ColdLines {
     } else {
         None
     };
-    let id = if who.is_some() { "power_alert_tropical" } else { "power_alert_temperate" };
-    let [warn, act, urgent] = [0, 1, 2].map(|step| lines::step(id, step));
+    let [warn, act, urgent] = lines::cold(who.is_some());
     ColdLines { warn, act, urgent, who: who.unwrap_or("a temperate species with an empty gut") }
 }
 

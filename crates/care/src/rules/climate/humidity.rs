@@ -2,7 +2,9 @@
 
 use records::facts::{Means, Reading, SignKind, Spot};
 use records::timeline::Entry;
+use science::physics::psychrometrics::MoistAir;
 use species::Figure;
+use units::{Celsius, Pascals, RelativeHumidity};
 
 use super::readings::{Climate, capital, is_home, place};
 use crate::answer::{Code, Evidence, Finding, Severity, Sure};
@@ -226,7 +228,7 @@ fn walls(view: &View<'_>, draft: &mut Draft) {
     let of_room = recent().find(|one| one.spot == Spot::Room && one.temperature_c.is_some());
     let room_c = of_room.and_then(|one| one.temperature_c).or_else(|| view.household()?.room_c);
     let Some(room_c) = room_c.filter(|room_c| *room_c < air_c) else { return };
-    let dew_c = dew_point_c(air_c, rh_pct);
+    let Some(dew_c) = dew_point_c(air_c, rh_pct) else { return };
     // A single pane lies about half way between the air on either side; only where that is near is the model asked.
     let pane_c = f64::midpoint(air_c, room_c);
     let near = lines::high("temperature_off").value;
@@ -251,13 +253,11 @@ fn walls(view: &View<'_>, draft: &mut Draft) {
         .find(Finding::new(Code::Condensation, Severity::Note, WALLS.key, says, does).on(records).sure(Sure::Possible));
 }
 
-/// Dew point in °C over water: Magnus form with the constants of Sonntag (1990), Z. Meteorol. 70:340, within 0.1 °C
-/// from 0 to 60 °C.
-fn dew_point_c(air_c: f64, rh_pct: f64) -> f64 {
-    const B: f64 = 17.62;
-    const C_C: f64 = 243.12;
-    let gamma = (rh_pct.max(1.0) / 100.0).ln() + B * air_c / (C_C + air_c);
-    C_C * gamma / (B - gamma)
+/// Dew point in °C; `None` for air that cannot be.
+fn dew_point_c(air_c: f64, rh_pct: f64) -> Option<f64> {
+    let humidity = RelativeHumidity::from_percent(rh_pct.max(1.0))?;
+    let air = MoistAir::from_relative_humidity(Celsius::new(air_c)?, humidity, Pascals::ATMOSPHERE)?;
+    air.dew_point().map(Celsius::degrees)
 }
 
 #[cfg(test)]
@@ -368,7 +368,7 @@ mod tests {
     fn the_dew_point_is_that_of_the_tables() {
         // Sonntag 1990; the same values stand in psychrometric tables: 20 °C and 50 % give 9.3 °C.
         for (air_c, rh_pct, dew_c) in [(20.0, 50.0, 9.3), (25.0, 60.0, 16.7), (30.0, 80.0, 26.2), (22.0, 100.0, 22.0)] {
-            assert!((dew_point_c(air_c, rh_pct) - dew_c).abs() < 0.1, "{air_c} °C, {rh_pct} %");
+            assert!((dew_point_c(air_c, rh_pct).unwrap() - dew_c).abs() < 0.1, "{air_c} °C, {rh_pct} %");
         }
     }
 }

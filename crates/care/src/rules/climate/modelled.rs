@@ -1,7 +1,7 @@
 //! What only the model of the enclosure can say: a warm end that no thermostat at its set point would give, a heater too
 //! weak or too strong for the season ahead, a room that will be too cold for the meal inside.
 
-use records::facts::{HeaterKind, Means, Spot, Thermostat};
+use records::facts::{Heater, Means, Spot, Thermostat};
 use science::physics::network::NetworkFault;
 
 use super::readings::{Climate, Felt, Time, is_cooled, is_home, low, meal_inside, measured};
@@ -10,10 +10,11 @@ use crate::draft::{Draft, seen, undated};
 use crate::lines;
 use crate::rules::Rule;
 use crate::season;
+use crate::twin::material::{self, Told};
 use crate::twin::model::{Drive, drives};
 use crate::twin::{Description, Guesses, Model, Spread, Unknown, words};
 use crate::view::{View, celsius};
-use crate::what_if::{Range, Resident};
+use crate::what_if::Range;
 
 /// The warm end against what a thermostat at its set point would give.
 pub const FAULT: Rule = Rule {
@@ -43,46 +44,34 @@ pub const MEAL: Rule = Rule {
 /// So few ways in which an enclosure may be are enough to see whether all say the same.
 const SETS: usize = 9;
 
-/// The enclosure as it is recorded, where it is described well enough: its sides, a known material, a heater with watts.
-pub(super) fn described(view: &View<'_>) -> Option<Description> {
-    let enclosure = view.enclosure()?;
-    let household = view.household();
-    let room = |of: fn(&records::facts::Household) -> Option<f64>| household.and_then(|entry| of(entry));
-    let mut heaters: Vec<_> =
-        view.case.heaters.iter().filter(|one| one.kind != HeaterKind::Room).map(|one| one.it.clone()).collect();
-    heaters.sort_by(|a, b| b.watts.unwrap_or(0.0).total_cmp(&a.watts.unwrap_or(0.0)));
-    let described = Description {
-        length_cm: enclosure.length_cm?,
-        width_cm: enclosure.width_cm?,
-        height_cm: enclosure.height_cm?,
-        enclosure: enclosure.it.clone(),
-        heaters,
-        room_c: room(|one| one.room_c),
-        room_night_c: room(|one| one.room_night_c),
-        room_winter_c: room(|one| one.room_winter_c),
-        room_summer_c: room(|one| one.room_summer_c),
-        room_pct: room(|one| one.room_pct),
-        residents: vec![Resident {
-            name: None,
-            profile: view.profile.clone(),
-            is_young: view.is_hatchling(),
-            is_digesting: false,
-            mass_g: None,
-        }],
-        fitted: None,
-        is_changed: false,
-    };
-    let known = crate::twin::guesses::wall_of(&described).is_some();
-    known.then_some(described)
+/// The enclosure as it is recorded, where it is described well enough: its sides, a known material, heaters with watts.
+fn described(view: &View<'_>) -> Option<Description> {
+    let enclosure = &view.enclosure()?.it;
+    let material = enclosure.material.as_deref()?;
+    if !matches!(material::wall(material), Told::Is(_)) || view.case.heaters.is_empty() {
+        return None;
+    }
+    let heaters: Vec<Heater> = view.case.heaters.iter().map(|one| one.it.clone()).collect();
+    // The limits of the animal are asked of the view.
+    let described = Description::recorded(enclosure, &heaters, view.household().map(|one| &one.it), Vec::new())?;
+    let has_watts = !described.heaters.is_empty() && described.heaters.iter().all(|one| one.watts.is_some());
+    has_watts.then_some(described)
 }
 
-/// The models of what is recorded, in a room of this temperature.
-fn models(described: &Description, room_c: f64) -> Option<Vec<Model>> {
+/// A number over the ways in which the enclosure may be, in a room of this temperature. The middle one is looked at
+/// first: where it gives no reason to go on, none of the others is reckoned.
+fn over(
+    described: &Description,
+    room_c: f64,
+    gives_reason: impl Fn(f64) -> bool,
+    number: impl Fn(&Model) -> Result<f64, NetworkFault>,
+) -> Option<Range> {
     let guesses = Guesses::of(described).knowing(Unknown::Room, room_c);
-    Some(Spread::sized(described, guesses, SETS).ok()?.into_models())
-}
-
-fn over(models: &[Model], number: impl Fn(&Model) -> Result<f64, NetworkFault>) -> Option<Range> {
+    let middle = Model::new(described, &guesses.middle()).and_then(|model| number(&model)).ok()?;
+    if !gives_reason(middle) {
+        return None;
+    }
+    let models = Spread::sized(described, guesses, SETS).ok()?.into_models();
     Range::of(models.iter().filter_map(|model| number(model).ok()))
 }
 
@@ -95,31 +84,26 @@ fn warm_spot<'v>(view: &View<'v>) -> Option<(Spot, &'v species::Figure)> {
 
 /// How far the inner face of walls and lid stands between the room (0) and the air inside (1).
 pub(super) fn wall_share(view: &View<'_>, room_c: f64) -> Option<f64> {
-    let described = described(view).filter(|one| has_watts(one))?;
-    let share = over(&models(&described, room_c)?, |model| {
+    let described = described(view)?;
+    let is_between = |share: f64| (0.0..=1.0).contains(&share);
+    let share = over(&described, room_c, is_between, |model| {
         let state = model.settled(&full(model), room_c)?;
         let air = f64::midpoint(state.spot(Spot::WarmAir), state.spot(Spot::CoolAir));
         Ok((state.shell_c() - room_c) / (air - room_c))
     });
-    share.map(|share| share.mid).filter(|share| (0.0..=1.0).contains(share))
+    share.map(|share| share.mid).filter(|share| is_between(*share))
 }
 
 fn full(model: &Model) -> Vec<Drive> {
     (0..model.heater_count()).map(|heater| Drive::Gives(model.most_w(heater))).collect()
 }
 
-fn has_watts(described: &Description) -> bool {
-    !described.heaters.is_empty() && described.heaters.iter().all(|one| one.watts.is_some())
-}
-
 fn fault(view: &View<'_>, draft: &mut Draft) {
     if !is_home(view) || is_cooled(view) || draft.found(Code::ThermostatFaultSuspected).is_some() {
         return;
     }
-    let Some(described) = described(view).filter(|one| has_watts(one)) else { return };
-    let is_held = |one: &records::facts::Heater| {
-        one.set_c.is_some() && one.thermostat.is_some_and(|kind| kind != Thermostat::None)
-    };
+    let Some(described) = described(view) else { return };
+    let is_held = |one: &Heater| one.set_c.is_some() && one.thermostat.is_some_and(|kind| kind != Thermostat::None);
     if !described.heaters.iter().all(is_held) {
         return;
     }
@@ -129,11 +113,11 @@ fn fault(view: &View<'_>, draft: &mut Draft) {
     let newest = |spot| climate.newest(spot, &[Time::Day]).filter(fits);
     let far = lines::high("set_point_off");
     for felt in [Spot::WarmAir, Spot::WarmSurface].into_iter().filter_map(newest) {
-        let Some(models) = models(&described, room.degrees) else { return };
-        let held = over(&models, |model| {
+        let is_off = |held: f64| far.value <= (felt.degrees - held).abs();
+        let held = over(&described, room.degrees, is_off, |model| {
             Ok(model.settled(&drives(&described, model, false, None), room.degrees)?.spot(felt.spot()))
         });
-        let Some(held) = held else { return };
+        let Some(held) = held else { continue };
         let off = if held.high < felt.degrees { felt.degrees - held.high } else { felt.degrees - held.low };
         let is_hot = held.high + far.value <= felt.degrees;
         let is_cold = felt.degrees <= held.low - far.value;
@@ -198,13 +182,13 @@ fn season(view: &View<'_>, draft: &mut Draft) {
     if !is_home(view) || is_cooled(view) {
         return;
     }
-    let Some(described) = described(view).filter(|one| has_watts(one)) else { return };
+    let Some(described) = described(view) else { return };
     let ahead = ahead(view);
     let slack = lines::low("temperature_off").value;
     if let (Some((room_c, when)), Some((spot, wanted))) = (ahead.cold, warm_spot(view)) {
-        let reached = models(&described, room_c)
-            .and_then(|models| over(&models, |model| Ok(model.settled(&full(model), room_c)?.spot(spot))));
-        if let Some(reached) = reached.filter(|reached| reached.high + slack < wanted.low) {
+        let is_weak = |reached: f64| reached + slack < wanted.low;
+        let reached = over(&described, room_c, is_weak, |model| Ok(model.settled(&full(model), room_c)?.spot(spot)));
+        if let Some(reached) = reached.filter(|reached| is_weak(reached.high)) {
             let says = format!(
                 "In a room of {} ({when}) the heater brings the {} to {} at most; {} is wanted.",
                 celsius(room_c),
@@ -229,13 +213,12 @@ fn season(view: &View<'_>, draft: &mut Draft) {
 fn strong(view: &View<'_>, draft: &mut Draft, described: &Description, ahead: &Ahead) {
     let Some((room_c, when)) = ahead.warm else { return };
     let Some(line) = super::readings::high(&view.profile.temperature.overheat_c) else { return };
-    let coolest = models(described, room_c).and_then(|models| {
-        over(&models, |model| {
-            let state = model.settled(&full(model), room_c)?;
-            Ok(state.spot(Spot::CoolAir).min(state.spot(Spot::CoolSurface)))
-        })
+    let is_hot = |coolest: f64| line.value < coolest;
+    let coolest = over(described, room_c, is_hot, |model| {
+        let state = model.settled(&full(model), room_c)?;
+        Ok(state.spot(Spot::CoolAir).min(state.spot(Spot::CoolSurface)))
     });
-    let Some(coolest) = coolest.filter(|coolest| line.value < coolest.low) else { return };
+    let Some(coolest) = coolest.filter(|coolest| is_hot(coolest.low)) else { return };
     let says = format!(
         "In a room of {} ({when}) a thermostat that sticks would bring even the coolest place to {}.",
         celsius(room_c),
@@ -257,15 +240,14 @@ fn meal(view: &View<'_>, draft: &mut Draft) {
     }
     let Some(line) = low(&view.profile.temperature.digest_min_c) else { return };
     let Some(meal) = meal_inside(view, view.now) else { return };
-    let Some(described) = described(view).filter(|one| has_watts(one)) else { return };
+    let Some(described) = described(view) else { return };
     let Some((room_c, when)) = ahead(view).cold else { return };
-    let warmest = models(&described, room_c).and_then(|models| {
-        over(&models, |model| {
-            let state = model.settled(&full(model), room_c)?;
-            Ok(state.spot(Spot::WarmSurface).max(state.spot(Spot::WarmAir)))
-        })
+    let is_cold = |warmest: f64| warmest < line.value;
+    let warmest = over(&described, room_c, is_cold, |model| {
+        let state = model.settled(&full(model), room_c)?;
+        Ok(state.spot(Spot::WarmSurface).max(state.spot(Spot::WarmAir)))
     });
-    let Some(warmest) = warmest.filter(|warmest| warmest.high < line.value) else { return };
+    let Some(warmest) = warmest.filter(|warmest| is_cold(warmest.high)) else { return };
     // What was measured warm enough of late counts more than a model.
     let climate = Climate::of(view);
     let is_warm = |spot| climate.standing(spot).any(|one| line.value <= one.degrees);

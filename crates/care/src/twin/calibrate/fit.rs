@@ -163,7 +163,7 @@ fn goal(fitted: &Fitted) -> Option<Goal> {
 impl Told<'_> {
     fn answer(&self) -> Option<Reckoning> {
         let fitted = self.fitted;
-        let basis = Basis::Fitted { until: self.log.until(), rms_k: fitted.rms_k };
+        let basis = Basis::Fitted { from: self.log.from, until: self.log.until(), rms_k: fitted.rms_k };
         let mut answer = Reckoning::to(Question::Calibrate, basis);
         let warm = ranged(fitted, |one| Some(goal(one)?.warm_k_w * one.watts))?;
         let cool = ranged(fitted, |one| Some(goal(one)?.cool_k_w * one.watts))?;
@@ -312,8 +312,7 @@ fn name(parameter: Parameter) -> Option<&'static str> {
     }
 }
 
-/// «3 days», «14 h».
+/// How long a log is, in words.
 pub(super) fn length(log: &LogTable) -> String {
-    let hours = log.until().hours_since(log.from);
-    if hours < 36.0 { format!("{hours:.0} h") } else { format!("{:.0} days", hours / 24.0) }
+    words::lasted(log.until().hours_since(log.from))
 }

@@ -1,5 +1,4 @@
 use super::*;
-use crate::answer::Severity;
 use crate::twin::testing::given;
 use crate::twin::{Description, Guesses, Model, Spread, Unknown, description, power_cut, warmth};
 use crate::what_if::{Basis, Known, Place, Range, Reckoning};

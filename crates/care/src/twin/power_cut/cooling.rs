@@ -32,12 +32,13 @@ pub struct Lines {
 impl Lines {
     /// Of an animal; of a tropical one where none is known.
     pub fn of(resident: Option<&Resident>) -> Lines {
-        let is_strict = resident
-            .is_none_or(|one| one.profile.climate == species::Climate::Tropical || one.is_young || one.is_digesting);
-        let id = if is_strict { "power_alert_tropical" } else { "power_alert_temperate" };
+        let is_strict = resident.is_none_or(|one| {
+            one.profile.climate == species::Climate::Tropical || one.is_hatchling || one.is_digesting
+        });
+        let [_, act, urgent] = lines::cold(is_strict);
         let digest = resident.filter(|one| one.is_digesting);
         let digest = digest.and_then(|one| one.profile.temperature.digest_min_c.first()).map(Line::low);
-        Lines { digest, act: lines::step(id, 1), urgent: lines::step(id, 2), is_general: resident.is_none() }
+        Lines { digest, act, urgent, is_general: resident.is_none() }
     }
 }
 
@@ -93,6 +94,6 @@ impl Cooling {
 
 /// The state at the moment of the cut.
 pub fn start(described: &Description, model: &Model) -> Result<State, NetworkFault> {
-    let target = crate::twin::warmth::wanted(described, None).map(|line| line.value);
+    let target = crate::twin::warmth::wanted(described, None).map(|target| target.c);
     model.settled(&drives(described, model, false, target), model.values().of(Unknown::Room))
 }

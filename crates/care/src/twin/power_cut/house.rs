@@ -1,8 +1,6 @@
 //! All enclosures in the order in which they need help.
 
-use records::fields::{Given, Reader};
 use records::{Fault, Fields};
-use units::Zone;
 
 use super::cooling::{Cooling, Lines};
 use super::{Asked, guesses_of, steps};
@@ -87,15 +85,10 @@ fn name_of(place: &Place) -> String {
 }
 
 fn rank(asked: &Asked, room_c: Option<f64>, known: &Known, place: &Place) -> Option<Ranked> {
-    let mut pairs = Vec::new();
-    if let Some(room_c) = room_c {
-        pairs.push(("room_c".to_owned(), records::Raw::Number(room_c)));
-    }
-    let typed = Given { pairs, origin: String::new() };
-    let alone = Known { place: Some(place.clone()), all: Vec::new(), ..Known::nothing(known.now, Zone::none()) };
-    let alone = Known { household: known.household.clone(), ..alone };
-    let mut reader = Reader::new(&typed, &alone.zone);
-    let described = Description::read(&mut reader, &alone)?;
+    let mut described =
+        Description::recorded(&place.enclosure, &place.heaters, known.household.as_ref(), place.residents.clone())?;
+    described.room_c = room_c.or(described.room_c);
+    let described = described.resting_on(place);
     let spread = Spread::sized(&described, guesses_of(&described, asked), SETS).ok()?;
     // The strictest of those who live there counts.
     let lines =
@@ -121,7 +114,8 @@ mod tests {
     use super::*;
     use crate::what_if::Resident;
     use records::facts::{Enclosure, Lid};
-    use units::Moment;
+    use records::fields::Given;
+    use units::{Moment, Zone};
 
     fn place(name: &str, side_cm: f64, species: &str, is_digesting: bool) -> Place {
         let enclosure = Enclosure {
@@ -134,7 +128,8 @@ mod tests {
             ..Enclosure::default()
         };
         let species::Found::One(profile) = species::library().find(species) else { panic!("{species}") };
-        let resident = Resident { name: None, profile: profile.clone(), is_young: false, is_digesting, mass_g: None };
+        let resident =
+            Resident { name: None, profile: profile.clone(), is_hatchling: false, is_digesting, mass_g: None };
         Place { enclosure, residents: vec![resident], ..Place::default() }
     }
 

@@ -65,7 +65,7 @@ fn asked(reader: &mut Reader<'_>) -> Asked {
 
 /// The answer.
 pub fn answer(typed: &dyn Fields, known: &Known) -> Result<Reckoning, Vec<Fault>> {
-    if typed.value("all").is_some_and(|all| matches!(all.shown().as_str(), "true" | "yes" | "on" | "1")) {
+    if Question::PowerCut.is_for_all(typed) {
         let mut reader = Reader::new(typed, &known.zone);
         let asked = asked(&mut reader);
         // What describes one enclosure does not hold for all of them.
@@ -79,7 +79,7 @@ pub fn answer(typed: &dyn Fields, known: &Known) -> Result<Reckoning, Vec<Fault>
     let (mut described, asked) = description::read(typed, known, asked)?;
     for resident in &mut described.residents {
         resident.is_digesting = asked.meal_inside.unwrap_or(resident.is_digesting);
-        resident.is_young = asked.young.unwrap_or(resident.is_young);
+        resident.is_hatchling = asked.young.unwrap_or(resident.is_hatchling);
     }
     reckon(&described, &asked, known).map_err(|fault| vec![impossible(typed, &fault)])
 }
@@ -110,8 +110,14 @@ fn reckon(described: &Description, asked: &Asked, known: &Known) -> Result<Recko
     let to = |line: f64| Range::of_times(cooling.iter().map(|one| one.hours_to(line)));
     let (act, urgent) = (to(main), to(lines_of.urgent.value));
     answer.says.push(sentence(&lines_of, act));
-    push(&mut answer, "hours-to-act", format!("until the warmest place is under {main:.0} °C"), act, Unit::Hours, None);
-    let says = format!("until it is under {:.0} °C: danger", lines_of.urgent.value);
+    // Beyond the time looked at nothing is known: «never» would be a promise.
+    let within = |range: Option<Range>| match range {
+        Some(range) if range.high.is_infinite() => format!(", of {} h looked at", cooling::HOURS),
+        _ => String::new(),
+    };
+    let says = format!("until the warmest place is under {main:.0} °C{}", within(act));
+    push(&mut answer, "hours-to-act", says, act, Unit::Hours, None);
+    let says = format!("until it is under {:.0} °C: danger{}", lines_of.urgent.value, within(urgent));
     push(&mut answer, "hours-to-urgent", says, urgent, Unit::Hours, None);
     if let Some(urgent) = urgent.filter(|range| range.mid.is_finite()) {
         answer.says.push(format!(
@@ -299,7 +305,8 @@ mod tests {
         assert!((ratio - 2.0).abs() < 1e-6);
     }
 
-    /// physics.md 2.8: a blanket of 0.5 m²·K/W multiplies the slow time constant by 2 to 2.7 for a wall of U 3.5.
+    /// U = 1/(Σ R) of ISO 6946: a blanket of 0.5 m²·K/W turns a wall of U 3.5 into one of 1.27, a loss 2.75 times as slow;
+    /// floor and lid keep theirs, so the box as a whole slows by less.
     #[test]
     fn a_blanket_slows_cooling_about_twofold() {
         let glass = [
@@ -327,6 +334,9 @@ mod tests {
     #[test]
     fn what_is_left_open_is_said_and_steps_carry_clock_times() {
         let answer = of(&[]);
+        let cold = of(&[("species", "ball python"), ("outdoors_c", "-5")]);
+        let times: Vec<_> = cold.steps.iter().filter_map(|step| step.at).collect();
+        assert!(4 < times.len() && times.is_sorted(), "in the order of the clock: {times:?}");
         assert!(answer.untold.iter().any(|one| one.contains("species")));
         assert!(answer.untold.iter().any(|one| one.contains("outdoors")));
         assert!(answer.steps[0].at.is_some() && answer.steps.iter().any(|step| step.does.contains("Feed nothing")));

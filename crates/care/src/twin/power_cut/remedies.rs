@@ -8,7 +8,7 @@ use super::cooling::{Cooling, HOURS, Lines, room_after, start};
 use crate::lines;
 use crate::twin::model::Drive;
 use crate::twin::warmth::push;
-use crate::twin::{Description, Model, Spread, words};
+use crate::twin::{Description, Model, Spread, State, words};
 use crate::what_if::{Cell, Range, Reckoning, Table, Unit};
 
 /// Heat of a litre of water, J/K.
@@ -56,19 +56,24 @@ pub fn add(
         ("blanket all round", middle("twin_wrap", "blanket"), left),
         ("foam board all round", middle("twin_wrap", "foam"), left),
     ];
+    let begun: Vec<(&Model, State)> =
+        spread.models().iter().filter_map(|model| Some((model, start(described, model).ok()?))).collect();
     let mut rows = Vec::new();
     for (says, resistance, passes) in wraps {
-        let times = |line: f64| {
-            Range::of_times(spread.models().iter().filter_map(|model| {
-                let begin = start(described, model).ok()?;
+        let cooling: Vec<Cooling> = begun
+            .iter()
+            .filter_map(|(model, begin)| {
                 let wrapped = model.wrapped(resistance, passes);
                 let held: Vec<Drive> = begin.powers().iter().map(|power| Drive::Gives(power.watts())).collect();
                 let in_wrap = wrapped.settled(&held, begin.room_c()).ok()?;
-                Some(Cooling::from(&wrapped, &begin, &in_wrap, asked.outdoors_c).ok()?.hours_to(line))
-            }))
+                Cooling::from(&wrapped, begin, &in_wrap, asked.outdoors_c).ok()
+            })
+            .collect();
+        let cell = |line: f64| {
+            let range = Range::of_times(cooling.iter().map(|one| one.hours_to(line)));
+            range.map_or(Cell::Nothing, |range| Cell::Is(range, Unit::Hours))
         };
-        let cell = |range: Option<Range>| range.map_or(Cell::Nothing, |range| Cell::Is(range, Unit::Hours));
-        rows.push(vec![Cell::Says(says.to_owned()), cell(times(line)), cell(times(lines_of.urgent.value))]);
+        rows.push(vec![Cell::Says(says.to_owned()), cell(line), cell(lines_of.urgent.value)]);
     }
     answer.tables.push(Table {
         key: "wraps",

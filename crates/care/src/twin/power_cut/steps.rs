@@ -12,7 +12,6 @@ pub fn of(known: &Known, lines_of: &Lines, act: Option<Range>, urgent: Option<Ra
     let mut step = |at: Option<Moment>, does: String, because: &str| {
         steps.push(Step { at, does, because: because.to_owned() });
     };
-    let after = |hours: Option<f64>| hours.filter(|hours| hours.is_finite()).map(|hours| known.now.plus_hours(hours));
     step(
         Some(known.now),
         "Write down when the power went, and keep the enclosure closed.".to_owned(),
@@ -30,33 +29,37 @@ pub fn of(known: &Known, lines_of: &Lines, act: Option<Range>, urgent: Option<Ra
     );
     step(None, "Feed nothing.".to_owned(), "A meal is not digested in a cooling enclosure.");
     let measure = lines::low("power_measure").value;
-    step(
-        after(Some(measure)),
+    let line = lines_of.act.value;
+    let mut timed = vec![(
+        measure,
         format!("Read the warm side through the wrap; then every {measure:.0} h."),
         "What is measured counts, not what was reckoned.",
-    );
-    let line = lines_of.act.value;
+    )];
     if let Some(act) = act.filter(|act| act.low.is_finite()) {
         let heat = if has_battery {
             "the battery on a small heater, or bottles of hot water in a cloth"
         } else {
             "bottles of hot water in a cloth"
         };
-        step(
-            after(Some(act.low)),
-            format!("From here on it may be under {line:.0} °C: add {heat}, beside the animal and never against it."),
-            "This is the early end of the range.",
-        );
+        let does =
+            format!("From here on it may be under {line:.0} °C: add {heat}, beside the animal and never against it.");
+        timed.push((act.low, does, "This is the early end of the range."));
     }
     if let Some(urgent) = urgent.filter(|urgent| urgent.low.is_finite()) {
-        step(
-            after(Some(urgent.low)),
-            format!(
-                "Before {:.0} °C: move the animal, in a cloth bag inside a foam box, to a warm car or a warm house.",
-                lines_of.urgent.value
-            ),
-            "Under this line it is a danger to life; call a reptile veterinarian if it is limp.",
+        let does = format!(
+            "Before {:.0} °C: move the animal, in a cloth bag inside a foam box, to a warm car or a warm house.",
+            lines_of.urgent.value
         );
+        timed.push((
+            urgent.low,
+            does,
+            "Under this line it is a danger to life; call a reptile veterinarian if it is limp.",
+        ));
+    }
+    // What comes first by the clock stands first.
+    timed.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (hours, does, because) in timed {
+        step(Some(known.now.plus_hours(hours)), does, because);
     }
     let (low, high) = (lines::low("power_food_after").value, lines::high("power_food_after").value);
     step(
