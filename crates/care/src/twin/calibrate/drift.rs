@@ -1,16 +1,15 @@
 //! What changed from one log to a later one.
 
 use records::facts::Fitted;
-use science::physics::calibration::{self, Parameter};
 
 use crate::draft::Line;
 use crate::lines;
-use crate::twin::matched::two_zones;
+use crate::twin::matched::{Goal, two_zones};
 
-/// A way for heat that is not what it was.
+/// An enclosure that is not what it was.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drifted {
-    /// What it is, in words.
+    /// In what, in words.
     pub says: String,
     /// What it is now, as a multiple of what it was.
     pub ratio: f64,
@@ -18,24 +17,23 @@ pub struct Drifted {
     pub line: Line,
 }
 
-/// Conductances that changed from one fit to a later one by more than the rule `twin_fit_drift`, the strongest first.
+/// Heat that both sides need, and the time in which they cool, that changed from one fit to a later one by more than the
+/// rule `twin_fit_drift`; the strongest first. Single ways of the heat are not compared: a log tells them only together.
 pub fn drift(before: &Fitted, after: &Fitted) -> Vec<Drifted> {
     let line = lines::low("twin_fit_drift");
-    let mut found: Vec<Drifted> = calibration::drift(&two_zones(before), &two_zones(after), line.value)
+    let goal = |fitted: &Fitted| Goal::of_zones(&two_zones(fitted)).ok();
+    let (Some(was), Some(is)) = (goal(before), goal(after)) else { return Vec::new() };
+    let ratios = [
+        (was.warm_k_w / is.warm_k_w, "The warm side needs", "heat for the same warmth"),
+        (was.cool_k_w / is.cool_k_w, "The cool side needs", "heat for the same warmth"),
+        (is.time_s / was.time_s, "It takes", "time to cool"),
+    ];
+    let mut found: Vec<Drifted> = ratios
         .into_iter()
-        .map(|(parameter, ratio)| {
-            let what = match parameter {
-                Parameter::WarmToRoom => "The warm side loses",
-                Parameter::CoolToRoom => "The cool side loses",
-                _ => "The warm side gives the cool side",
-            };
-            let how = if 1.0 < ratio { "more" } else { "less" };
-            let percent = 100.0 * (ratio - 1.0).abs();
-            Drifted {
-                says: format!("{what} {percent:.0} % {how} heat than in the log before."),
-                ratio,
-                line: line.clone(),
-            }
+        .filter(|(ratio, ..)| line.value < ratio.max(1.0 / ratio) - 1.0)
+        .map(|(ratio, what, of)| {
+            let (how, percent) = (if 1.0 < ratio { "more" } else { "less" }, 100.0 * (ratio - 1.0).abs());
+            Drifted { says: format!("{what} {percent:.0} % {how} {of} than in the log before."), ratio, line: line.clone() }
         })
         .collect();
     found.sort_by(|a, b| b.ratio.ln().abs().total_cmp(&a.ratio.ln().abs()));

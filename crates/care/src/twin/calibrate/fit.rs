@@ -3,32 +3,42 @@
 use records::Fault;
 use records::facts::{Fitted, Thermostat};
 use records::import::HeaterLogged;
-use science::physics::calibration::{Choices, Doubt, Fit, FitFault, Lag, Log, LogFault, Parameter, Record, Share, fit};
+use science::physics::calibration::{Choices, Fit, FitFault, Lag, Log, LogFault, Parameter, Record, Share, fit};
 use units::{Celsius, Seconds, Watts, When};
 
+use super::certain::{Certainty, range};
 use super::log::{LogTable, Row};
-use super::{cooling, shown};
-use crate::answer::Severity;
+use super::{cooling, doubts, shown};
 use crate::lines;
+use crate::twin::description::strongest_first;
 use crate::twin::matched::{Goal, two_zones};
 use crate::twin::{Description, Guesses, Model, words};
-use crate::what_if::{Amount, Basis, Question, Range, Reckoning, Unit, Warning};
+use crate::what_if::{Amount, Basis, Known, Question, Range, Reckoning, Unit};
 
-/// The 90th percentile of a normal distribution, in standard deviations.
-const TENTH_Z: f64 = 1.281_552;
-
-/// Fits a log of an enclosure. `watts` is the power on the heater's label where the description does not tell it, or
-/// tells it wrong. Gives what came of it, and the record to keep: `None` where the log does not carry one, which the
-/// answer says.
+/// Fits a log of the enclosure that a question is about. `watts` is the power of the main heater where the record does
+/// not tell it, or a meter says another. Gives what came of it, and the record to keep: `None` where the log does not
+/// carry one, which the answer says.
 ///
 /// A heater that was not logged is taken to be always on where the description says that it has no thermostat; else only
 /// cool-downs are told, for the state of a heater is not guessed from the temperatures that it made.
 pub fn fit_log(
     log: &LogTable,
-    described: Option<&Description>,
+    known: &Known,
     watts: Option<f64>,
 ) -> Result<(Reckoning, Option<Fitted>), Vec<Fault>> {
-    let main = described.and_then(|described| described.heaters.first());
+    let shortest = lines::low("twin_fit_shortest");
+    if log.until().hours_since(log.from) < shortest.value {
+        let what = format!("the log is not enough to tell anything: it is {} long", length(log));
+        let mend = format!("log {:.0} h or more, best three days, warm side, cool side and room, every 1 to 15 minutes", shortest.value);
+        return Err(vec![Fault::new(what, log.file.clone(), mend)]);
+    }
+    let place = known.place.as_ref();
+    let described = place.and_then(|place| {
+        Description::recorded(&place.enclosure, &place.heaters, known.household.as_ref(), Vec::new())
+    });
+    let described = described.as_ref();
+    let heaters = place.map(|place| strongest_first(&place.heaters)).unwrap_or_default();
+    let main = heaters.first();
     let rated = watts.or_else(|| main.and_then(|heater| heater.watts));
     let is_always_on = main.is_some_and(|heater| heater.thermostat == Some(Thermostat::None));
     let power: Box<dyn Fn(&Row) -> f64> = match (log.heater, rated) {
@@ -44,6 +54,10 @@ pub fn fit_log(
         (HeaterLogged::Not, Some(rated)) if is_always_on => Box::new(move |_| rated),
         (HeaterLogged::Not, _) => return cooling::told(log).map(|answer| (answer, None)),
     };
+    if is_swapped(log) {
+        let what = "the cool side was warmer than the warm side all along";
+        return Err(vec![Fault::new(what, log.file.clone(), "look whether the two columns, or the two thermometers, were swapped")]);
+    }
     let powers: Vec<f64> = log.rows.iter().map(power).collect();
     let rated = rated.unwrap_or_else(|| powers.iter().copied().fold(0.0, f64::max));
     let record = |(row, power): (&Row, &f64)| {
@@ -69,19 +83,34 @@ pub fn fit_log(
         lag: if log.step_s <= 120.0 { Lag::Around(Seconds(120.0)) } else { Lag::None },
     };
     let found = fit(&laid, &choices).map_err(|fault| vec![refused(log, &fault)])?;
-    let fitted = record_of(log, &found, rated);
-    let mean_w = powers.iter().sum::<f64>() / powers.len().max(1) as f64;
-    let told =
-        Told { log, laid: &laid, found: &found, fitted: &fitted, described, mean_w, knows_share: share.is_some() };
+    let certainty = Certainty::of(&found).ok_or_else(|| vec![refused(log, &FitFault::Unidentifiable)])?;
+    let fitted = record_of(log, &found, &certainty, rated);
+    let before = place.filter(|place| place.changed().is_empty()).and_then(|place| place.fitted.as_ref());
+    let told = Told {
+        log,
+        laid: &laid,
+        found: &found,
+        certainty: &certainty,
+        fitted: &fitted,
+        described,
+        before,
+        mean_w: powers.iter().sum::<f64>() / powers.len().max(1) as f64,
+        knows_share: share.is_some(),
+    };
     let answer = told.answer().ok_or_else(|| vec![refused(log, &FitFault::Unidentifiable)])?;
-    let is_believed = answer.warning("fit-poor").is_none();
+    let is_believed = ["fit-poor", "fit-open"].iter().all(|key| answer.warning(key).is_none());
     Ok((answer, is_believed.then_some(fitted)))
+}
+
+/// Was the cool side, on average, clearly the warmer one?
+fn is_swapped(log: &LogTable) -> bool {
+    let both: Vec<f64> = log.rows.iter().filter_map(|row| Some(row.cool_c? - row.warm_c?)).collect();
+    !both.is_empty() && 0.5 < both.iter().sum::<f64>() / both.len() as f64
 }
 
 /// The share that the warm side gets, from the kind of the heater.
 fn warm_share(described: &Description) -> Option<f64> {
-    let plain = Description { fitted: None, ..described.clone() };
-    Model::new(&plain, &Guesses::of(&plain).middle()).ok()?.warm_share()
+    Model::new(described, &Guesses::of(described).middle()).ok()?.warm_share()
 }
 
 fn refused(log: &LogTable, fault: &FitFault) -> Fault {
@@ -92,17 +121,12 @@ fn refused(log: &LogTable, fault: &FitFault) -> Fault {
             "log a day and a night in which the heater switches, with a lower set point by night or two hours off"
         }
     };
-    Fault::new(format!("the log cannot be fitted: {fault}"), log.file.clone(), mend)
+    Fault::new(format!("the log is not enough to tell anything: {fault}"), log.file.clone(), mend)
 }
 
-/// The record of a fit. Residuals that follow each other hold less than as many that do not: deviations are wider by
-/// √((1 + r)/(1 − r)), r being their correlation with the ones before them.
-///
-/// Source: effective number of samples of a first-order autoregression; Box, Jenkins and Reinsel, Time Series Analysis.
-fn record_of(log: &LogTable, found: &Fit, watts: f64) -> Fitted {
-    let follows = found.autocorrelation.into_iter().fold(0.0, f64::max).min(0.99);
-    let wider = ((1.0 + follows) / (1.0 - follows)).sqrt();
-    let sd = |parameter| 100.0 * wider * found.deviation(parameter).unwrap_or(0.0);
+/// The record of a fit.
+fn record_of(log: &LogTable, found: &Fit, certainty: &Certainty, watts: f64) -> Fitted {
+    let sd = |parameter| certainty.kept_pct(found, parameter);
     let zones = &found.model;
     Fitted {
         at: When::exactly(log.until()),
@@ -126,38 +150,17 @@ fn record_of(log: &LogTable, found: &Fit, watts: f64) -> Fitted {
 }
 
 /// All that the answer rests on.
-struct Told<'a> {
-    log: &'a LogTable,
-    laid: &'a Log,
-    found: &'a Fit,
-    fitted: &'a Fitted,
-    described: Option<&'a Description>,
-    mean_w: f64,
-    knows_share: bool,
-}
-
-/// A quantity of a fit, with the range that its deviations leave when each is drawn by itself, as later answers do.
-fn ranged(fitted: &Fitted, of: impl Fn(&Fitted) -> Option<f64>) -> Option<Range> {
-    let mid = of(fitted)?;
-    let moved: [fn(&mut Fitted); 5] = [
-        |one| one.warm_to_room_w_k *= 1.0 + one.warm_to_room_w_k_sd_pct / 100.0,
-        |one| one.cool_to_room_w_k *= 1.0 + one.cool_to_room_w_k_sd_pct / 100.0,
-        |one| one.warm_to_cool_w_k *= 1.0 + one.warm_to_cool_w_k_sd_pct / 100.0,
-        |one| one.warm_kj_k *= 1.0 + one.warm_kj_k_sd_pct / 100.0,
-        |one| one.cool_kj_k *= 1.0 + one.cool_kj_k_sd_pct / 100.0,
-    ];
-    let mut variance = 0.0;
-    for by in moved {
-        let mut one = fitted.clone();
-        by(&mut one);
-        variance += (of(&one)? / mid).ln().powi(2);
-    }
-    let factor = (TENTH_Z * variance.sqrt()).exp();
-    Some(Range { low: mid / factor, mid, high: mid * factor })
-}
-
-fn goal(fitted: &Fitted) -> Option<Goal> {
-    Goal::of_zones(&two_zones(fitted)).ok()
+pub(super) struct Told<'a> {
+    pub log: &'a LogTable,
+    pub laid: &'a Log,
+    pub found: &'a Fit,
+    pub certainty: &'a Certainty,
+    pub fitted: &'a Fitted,
+    pub described: Option<&'a Description>,
+    /// What the log before said, of the enclosure as it still is.
+    pub before: Option<&'a Fitted>,
+    pub mean_w: f64,
+    pub knows_share: bool,
 }
 
 impl Told<'_> {
@@ -165,9 +168,10 @@ impl Told<'_> {
         let fitted = self.fitted;
         let basis = Basis::Fitted { from: self.log.from, until: self.log.until(), rms_k: fitted.rms_k };
         let mut answer = Reckoning::to(Question::Calibrate, basis);
-        let warm = ranged(fitted, |one| Some(goal(one)?.warm_k_w * one.watts))?;
-        let cool = ranged(fitted, |one| Some(goal(one)?.cool_k_w * one.watts))?;
-        let time = ranged(fitted, |one| Some(goal(one)?.time_s / 3600.0))?;
+        let goal = Goal::of_zones(&two_zones(fitted)).ok()?;
+        let warm = range(goal.warm_k_w * fitted.watts, self.certainty.warm);
+        let cool = range(goal.cool_k_w * fitted.watts, self.certainty.cool);
+        let time = range(goal.time_s / 3600.0, self.certainty.time);
         answer.says.push(format!(
             "With its {:.0} W always on, the warm side comes to stand {} over the room and the cool side {}; switched off, a third of that is left after {}.",
             fitted.watts,
@@ -181,8 +185,8 @@ impl Told<'_> {
             fitted.rms_k
         ));
         self.amounts(&mut answer, warm, cool, time);
-        self.doubts(&mut answer);
-        self.identified(&mut answer);
+        doubts::warn(self, &mut answer);
+        doubts::untold(self, &mut answer);
         shown::curves(&mut answer, self.log, &self.found.model.simulated_c(self.laid, self.found.start_c));
         if let Some(described) = self.described {
             answer.tables.extend(shown::changes(described, fitted.watts, [warm, cool, time]));
@@ -194,10 +198,7 @@ impl Told<'_> {
 
     fn amounts(&self, answer: &mut Reckoning, warm: Range, cool: Range, time: Range) {
         let fitted = self.fitted;
-        let of = |value: f64, sd_pct: f64| {
-            let factor = (TENTH_Z * sd_pct / 100.0).exp();
-            Range { low: value / factor, mid: value, high: value * factor }
-        };
+        let of = |value: f64, parameter| range(value, self.certainty.of_parameter(self.found, parameter));
         let mut push = |key, says: &str, range, unit| {
             answer.amounts.push(Amount { key, says: says.to_owned(), range, unit, spot: None });
         };
@@ -205,110 +206,27 @@ impl Told<'_> {
         push("rise-cool", "cool side over the room with the heater always on", cool, Unit::Kelvin);
         push("cooling-time", "until a third of the warmth is left without heat", time, Unit::Hours);
         let parts = [
-            ("warm-to-room", "warm side to the room", fitted.warm_to_room_w_k, fitted.warm_to_room_w_k_sd_pct),
-            ("cool-to-room", "cool side to the room", fitted.cool_to_room_w_k, fitted.cool_to_room_w_k_sd_pct),
-            ("warm-to-cool", "warm side to cool side", fitted.warm_to_cool_w_k, fitted.warm_to_cool_w_k_sd_pct),
+            ("warm-to-room", "warm side to the room", fitted.warm_to_room_w_k, Parameter::WarmToRoom),
+            ("cool-to-room", "cool side to the room", fitted.cool_to_room_w_k, Parameter::CoolToRoom),
+            ("warm-to-cool", "warm side to cool side", fitted.warm_to_cool_w_k, Parameter::WarmToCool),
         ];
-        for (key, says, value, sd_pct) in parts {
-            push(key, says, of(value, sd_pct), Unit::WattsPerKelvin);
+        for (key, says, value, parameter) in parts {
+            push(key, says, of(value, parameter), Unit::WattsPerKelvin);
         }
         let heats = [
-            ("warm-heat", "heat that the warm side holds", fitted.warm_kj_k, fitted.warm_kj_k_sd_pct),
-            ("cool-heat", "heat that the cool side holds", fitted.cool_kj_k, fitted.cool_kj_k_sd_pct),
+            ("warm-heat", "heat that the warm side holds", fitted.warm_kj_k, Parameter::WarmCapacity),
+            ("cool-heat", "heat that the cool side holds", fitted.cool_kj_k, Parameter::CoolCapacity),
         ];
-        for (key, says, value, sd_pct) in heats {
-            push(key, says, of(value, sd_pct), Unit::KilojoulesPerKelvin);
+        for (key, says, value, parameter) in heats {
+            push(key, says, of(value, parameter), Unit::KilojoulesPerKelvin);
         }
         let mean = Range::exactly(self.mean_w);
         push("mean-power", "what the heater gave on average", mean, Unit::Watts);
         push("left-over", "what the model leaves over", Range::exactly(fitted.rms_k), Unit::Kelvin);
         if 0.0 < self.found.model.lag.seconds() {
-            let lag = of(
-                self.found.model.lag.seconds() / 60.0,
-                100.0 * self.found.deviation(Parameter::SensorLag).unwrap_or(0.0),
-            );
+            let lag = of(self.found.model.lag.seconds() / 60.0, Parameter::SensorLag);
             push("sensor-lag", "how slowly the thermometers follow", lag, Unit::Minutes);
         }
-    }
-
-    /// Reasons not to believe it.
-    fn doubts(&self, answer: &mut Reckoning) {
-        for doubt in self.found.doubts() {
-            let warning = match doubt {
-                Doubt::Rms(rms_k) => Warning {
-                    key: "fit-poor",
-                    severity: Severity::Watch,
-                    says: format!("The model is {rms_k:.1} K off on average, more than it may be: it is not kept."),
-                    does: "Look whether a thermometer was moved, a door stood open or the sun came in, and log again."
-                        .into(),
-                    source: Some(lines::source("twin_fit")),
-                    caution: None,
-                },
-                Doubt::Autocorrelation(_) => Warning {
-                    key: "fit-follows",
-                    severity: Severity::Note,
-                    says:
-                        "What is left over comes in waves: something slow is not in the model, so its ranges are wider."
-                            .into(),
-                    does: "Look at the curve of what is left over; a door, the sun or a second heater show in it."
-                        .into(),
-                    source: Some(lines::source("twin_fit")),
-                    caution: None,
-                },
-            };
-            answer.warnings.push(warning);
-        }
-        answer.warnings.sort_by_key(|one| std::cmp::Reverse(one.severity));
-    }
-
-    /// What the log tells and what it does not, in plain words.
-    fn identified(&self, answer: &mut Reckoning) {
-        answer.untold.extend(self.log.notes.iter().cloned());
-        for (first, second, _) in self.found.moving_together() {
-            if let (Some(first), Some(second)) = (name(first), name(second)) {
-                answer.untold.push(format!("{first} and {second} apart: this log tells only the two together."));
-            }
-        }
-        let fitted = self.fitted;
-        let widest = fitted.warm_kj_k_sd_pct.max(fitted.cool_kj_k_sd_pct);
-        if 15.0 < widest {
-            answer.untold.push(format!(
-                "How much heat it holds, to better than {widest:.0} %: a log with two hours off, or a lower set point by night, tells it."
-            ));
-            answer.steps.push(crate::what_if::Step {
-                at: None,
-                does: "Leave the heater off for two hours while it is logged, with the animal elsewhere or in a warm room, and not after a meal.".into(),
-                because: "Only while it cools does a log tell how much heat an enclosure holds.".into(),
-            });
-        }
-        let percent = 100.0 * fitted.heater_share;
-        answer.untold.push(if self.knows_share {
-            format!("Which share of the heat goes to the warm side: {percent:.0} % are taken from the kind of heater, for a log cannot tell it from the ways to the room.")
-        } else {
-            format!("Which share of the heat goes to the warm side: {percent:.0} % are taken, as the kind of heater is not known.")
-        });
-        if self.log.heater != HeaterLogged::Watts {
-            answer.untold.push(format!(
-                "What the heater really draws: {:.0} W are taken from its label. Should it be another, temperatures, time on and cooling stay right, but watts and cost are off by as much; a plug meter tells.",
-                fitted.watts
-            ));
-        }
-        if self.log.heater == HeaterLogged::Not {
-            answer.untold.push("When the heater was on: it has no thermostat, so it was taken as always on.".into());
-        }
-    }
-}
-
-fn name(parameter: Parameter) -> Option<&'static str> {
-    match parameter {
-        Parameter::WarmToRoom => Some("The way from the warm side to the room"),
-        Parameter::CoolToRoom => Some("the way from the cool side to the room"),
-        Parameter::WarmToCool => Some("the way from the warm to the cool side"),
-        Parameter::WarmCapacity => Some("the heat in the warm side"),
-        Parameter::CoolCapacity => Some("the heat in the cool side"),
-        Parameter::HeaterShare => Some("the share of the heater"),
-        Parameter::SensorLag => Some("the lag of the thermometers"),
-        Parameter::WarmStart | Parameter::CoolStart => None,
     }
 }
 

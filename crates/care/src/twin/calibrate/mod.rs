@@ -8,7 +8,9 @@
 //! [`Reckoning`]: crate::what_if::Reckoning
 //! [`Fitted`]: records::facts::Fitted
 
+mod certain;
 mod cooling;
+mod doubts;
 mod drift;
 mod fit;
 mod log;

@@ -58,11 +58,10 @@ fn thinned(log: &LogTable, values: &[Option<f64>]) -> Vec<Point> {
 
 /// What the description said beside what the log says; `None` where no model can be made of the description.
 pub(super) fn changes(described: &Description, watts: f64, fitted: [Range; 3]) -> Option<Table> {
-    let plain = Description { fitted: None, ..described.clone() };
-    if plain.heaters.is_empty() {
+    if described.heaters.is_empty() {
         return None;
     }
-    let spread = Spread::of(&plain).ok()?;
+    let spread = Spread::of(described).ok()?;
     let room_c = described.room_c.unwrap_or(21.0);
     let before = spread.ranges(|model| {
         let mut drives = vec![Drive::Gives(0.0); model.heater_count()];
