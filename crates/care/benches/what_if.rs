@@ -31,7 +31,9 @@ fn given(question: Question) -> Given {
     match question {
         Question::PowerCut => pairs.push(("outdoors_c", "-5")),
         Question::Compare => pairs.push(("other_material", "glass")),
-        Question::Thermometer => pairs.extend([("first_c", "31"), ("first_pct", "40"), ("second_c", "24"), ("second_pct", "60")]),
+        Question::Thermometer => {
+            pairs.extend([("first_c", "31"), ("first_pct", "40"), ("second_c", "24"), ("second_pct", "60")])
+        }
         Question::Thaw => pairs.push(("prey", "2 mouse-adult, 1 rat-medium")),
         _ => {}
     }
@@ -41,8 +43,8 @@ fn given(question: Question) -> Given {
 
 #[divan::bench(args = Question::ALL.map(Question::key), sample_count = 20)]
 fn answer(bencher: Bencher<'_, '_>, key: &str) {
-    let question = Question::from_key(key).unwrap();
+    let Some(question) = Question::from_key(key) else { return };
     let typed = given(question);
-    let known = Known::nothing(Moment(1_795_000_000), Zone::named("Europe/Lisbon").unwrap());
+    let known = Known::nothing(Moment(1_795_000_000), Zone::none());
     bencher.bench(|| question.ask(&typed, &known));
 }

@@ -93,7 +93,7 @@ fn warm_spot<'v>(view: &View<'v>) -> Option<(Spot, &'v species::Figure)> {
 
 /// How far the inner face of walls and lid stands between the room (0) and the air inside (1).
 pub(super) fn wall_share(view: &View<'_>, room_c: f64) -> Option<f64> {
-    let described = described(view).filter(|one| has_watts(one))?;
+    let described = described(view).filter(has_watts)?;
     let share = over(&models(&described, room_c)?, |model| {
         let state = model.settled(&full(model), room_c)?;
         let air = f64::midpoint(state.spot(Spot::WarmAir), state.spot(Spot::CoolAir));
@@ -114,7 +114,7 @@ fn fault(view: &View<'_>, draft: &mut Draft) {
     if !is_home(view) || is_cooled(view) || draft.found(Code::ThermostatFaultSuspected).is_some() {
         return;
     }
-    let Some(described) = described(view).filter(|one| has_watts(one)) else { return };
+    let Some(described) = described(view).filter(has_watts) else { return };
     let is_held = |one: &records::facts::Heater| {
         one.set_c.is_some() && one.thermostat.is_some_and(|kind| kind != Thermostat::None)
     };
@@ -196,7 +196,7 @@ fn season(view: &View<'_>, draft: &mut Draft) {
     if !is_home(view) || is_cooled(view) {
         return;
     }
-    let Some(described) = described(view).filter(|one| has_watts(one)) else { return };
+    let Some(described) = described(view).filter(has_watts) else { return };
     let ahead = ahead(view);
     let slack = lines::low("temperature_off").value;
     if let (Some((room_c, when)), Some((spot, wanted))) = (ahead.cold, warm_spot(view)) {
@@ -255,7 +255,7 @@ fn meal(view: &View<'_>, draft: &mut Draft) {
     }
     let Some(line) = low(&view.profile.temperature.digest_min_c) else { return };
     let Some(meal) = meal_inside(view, view.now) else { return };
-    let Some(described) = described(view).filter(|one| has_watts(one)) else { return };
+    let Some(described) = described(view).filter(has_watts) else { return };
     let Some((room_c, when)) = ahead(view).cold else { return };
     let warmest = models(&described, room_c).and_then(|models| {
         over(&models, |model| {
