@@ -30,6 +30,7 @@ fn given(question: Question) -> Given {
     let mut pairs: Vec<(&str, &str)> = TYPED.into_iter().filter(|(key, _)| keys.contains(key)).collect();
     match question {
         Question::PowerCut => pairs.push(("outdoors_c", "-5")),
+        Question::Compare => pairs.push(("other_material", "glass")),
         Question::Thermometer => {
             pairs.extend([("first_c", "31"), ("first_pct", "40"), ("second_c", "24"), ("second_pct", "60")])
         }

@@ -173,6 +173,12 @@ impl Description {
         })
     }
 
+    /// The same from what is told alone, whatever a log said.
+    #[must_use]
+    pub fn unfitted(self) -> Description {
+        Description { fitted: None, changed: Vec::new(), ..self }
+    }
+
     /// The profile whose limits count: the resident's, or that of the species asked about. Of several the first.
     pub fn profile(&self) -> Option<&Profile> {
         self.residents.first().map(|one| &one.profile)

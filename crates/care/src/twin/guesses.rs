@@ -70,10 +70,22 @@ pub enum Unknown {
     FitRise,
     /// Factor of the time of cooling that was fitted.
     FitTime,
+    /// Share of a free water surface that the floor gives.
+    Wetness,
+    /// Air that a hide with damp moss exchanges with the rest, m³/h.
+    HideExchange,
+    /// Water that a misting leaves on what it wets, kg/m².
+    Film,
+    /// By how much the room is colder in the coldest week, K.
+    RoomWinter,
+    /// By how much the room is warmer in the warmest week, K.
+    RoomSummer,
+    /// By how much the room is colder by night, K.
+    RoomNight,
 }
 
 /// How many they are.
-pub const COUNT: usize = 28;
+pub const COUNT: usize = 34;
 
 impl Unknown {
     /// All of them.
@@ -106,6 +118,12 @@ impl Unknown {
         Unknown::CoolHeat,
         Unknown::FitRise,
         Unknown::FitTime,
+        Unknown::Wetness,
+        Unknown::HideExchange,
+        Unknown::Film,
+        Unknown::RoomWinter,
+        Unknown::RoomSummer,
+        Unknown::RoomNight,
     ];
 
     fn place(self) -> usize {
@@ -114,7 +132,16 @@ impl Unknown {
 
     /// Does it spread evenly around its middle, not by a factor?
     fn is_even(self) -> bool {
-        matches!(self, Unknown::HeaterShare | Unknown::Thermostat | Unknown::Room | Unknown::RoomHumidity)
+        matches!(
+            self,
+            Unknown::HeaterShare
+                | Unknown::Thermostat
+                | Unknown::Room
+                | Unknown::RoomHumidity
+                | Unknown::RoomWinter
+                | Unknown::RoomSummer
+                | Unknown::RoomNight
+        )
     }
 
     /// Its name in JSON, what it is in words, its unit, and the field that would put a value in its place.
@@ -166,6 +193,18 @@ impl Unknown {
             }
             Unknown::FitTime => ("fitted-time", "how far cooling may differ from that of the log", Unit::Number, None),
             Unknown::RoomHumidity => ("room-humidity", "humidity of the room", Unit::Humidity, Some("room_pct")),
+            Unknown::Wetness => ("wetness", "how damp the top of the substrate is", Unit::Number, None),
+            Unknown::HideExchange => ("hide-exchange", "air that a hide lets through, m³/h", Unit::Number, None),
+            Unknown::Film => ("film", "water that a misting leaves, kg/m²", Unit::Number, None),
+            Unknown::RoomWinter => {
+                ("room-winter", "how much colder the room is in winter", Unit::Kelvin, Some("room_winter_c"))
+            }
+            Unknown::RoomSummer => {
+                ("room-summer", "how much warmer the room is in summer", Unit::Kelvin, Some("room_summer_c"))
+            }
+            Unknown::RoomNight => {
+                ("room-night", "how much colder the room is by night", Unit::Kelvin, Some("room_night_c"))
+            }
         }
     }
 }
@@ -293,6 +332,8 @@ impl Guesses {
         guesses.take(Unknown::Room, description.room_c, lines::whole("twin_room"));
         guesses.take(Unknown::RoomHumidity, description.room_pct, lines::whole("twin_room_humidity"));
         guesses.take(Unknown::House, None, lines::whole("twin_house"));
+        let dry = (floor != Floor::Moist).then_some(0.0);
+        guesses.take(Unknown::Wetness, dry, lines::whole("twin_wetness"));
         if let Some(fitted) = &description.fitted {
             guesses = guesses.fitted(fitted, heater.and_then(|one| one.watts));
         }
@@ -323,6 +364,13 @@ impl Guesses {
             self.open.retain(|one| one.unknown != decided);
         }
         if is_that_heater { self.knowing(Unknown::Power, 1.0) } else { self }
+    }
+
+    /// Leaves open what only some questions ask for, between the ends of a figure.
+    #[must_use]
+    pub fn wondering(mut self, unknown: Unknown, figure: Option<&'static Figure>) -> Guesses {
+        self.take(unknown, None, figure);
+        self
     }
 
     fn lid(&mut self, description: &Description, wall: Option<Material>) {
@@ -395,13 +443,46 @@ impl Guesses {
         let set = |number: usize| {
             let mut values = self.told;
             for (open, step) in self.open.iter().zip(&step) {
-                let share = (0.5 + (number as f64 + 1.0) * step).fract();
-                // Not further out than one in a thousand.
-                values.set(open.unknown, open.at(normal::quantile(share.clamp(0.001, 0.999))));
+                values.set(open.unknown, open.at(quantile(number, *step)));
             }
             values
         };
         (0..count).map(set).collect()
+    }
+
+    /// Sets of values for two descriptions: what both leave open is taken alike in both, so that their difference does
+    /// not hang on it. Only walls of which one is known, or of another material, are taken apart.
+    pub fn paired(&self, other: &Guesses, count: usize) -> (Vec<Values>, Vec<Values>) {
+        let alike = |one: &Open, two: &Open| {
+            let is_one = (one.low, one.mid, one.high) == (two.low, two.mid, two.high);
+            one.unknown == two.unknown && (one.unknown != Unknown::Thickness || is_one)
+        };
+        let mut places = self.open.len();
+        let of_other: Vec<(usize, &Open)> = other
+            .open
+            .iter()
+            .map(|two| {
+                let place = self.open.iter().position(|one| alike(one, two)).unwrap_or_else(|| {
+                    places += 1;
+                    places - 1
+                });
+                (place, two)
+            })
+            .collect();
+        let of_self: Vec<(usize, &Open)> = self.open.iter().enumerate().collect();
+        let step = steps(places);
+        let sets = |told: &Values, open: &[(usize, &Open)]| {
+            let set = |number: usize| {
+                let mut values = *told;
+                for (place, open) in open {
+                    let step = step.get(*place).copied().unwrap_or(0.0);
+                    values.set(open.unknown, open.at(quantile(number, step)));
+                }
+                values
+            };
+            (0..count).map(set).collect()
+        };
+        (sets(&self.told, &of_self), sets(&other.told, &of_other))
     }
 
     /// Everything at its middle but one guess, at its 10th and its 90th percentile: for the weight of that guess.
@@ -439,6 +520,13 @@ impl Guesses {
     }
 }
 
+/// The quantile of the normal distribution of a set, in a dimension of that step.
+fn quantile(number: usize, step: f64) -> f64 {
+    let share = (0.5 + (number as f64 + 1.0) * step).fract();
+    // Not further out than one in a thousand.
+    normal::quantile(share.clamp(0.001, 0.999))
+}
+
 fn steps(dimensions: usize) -> Vec<f64> {
     let d = dimensions as f64;
     let mut root: f64 = 2.0;
@@ -463,6 +551,25 @@ mod tests {
     fn one_dimension_steps_by_the_golden_ratio() {
         assert!((steps(1)[0] - 0.618_033_988_75).abs() < 1e-9);
         assert!((steps(2)[0] - 0.754_877_666).abs() < 1e-6, "the plastic number");
+    }
+
+    #[test]
+    fn what_two_descriptions_leave_open_is_taken_alike_in_both() {
+        let of = |material: &str, length_cm: f64| {
+            let mut described = crate::twin::testing::described(&[("material", material)]);
+            described.length_cm = length_cm;
+            Guesses::of(&described)
+        };
+        let (one, same, other) = (of("glass", 100.0), of("glass", 60.0), of("PVC", 100.0));
+        let (first, second) = one.paired(&same, 8);
+        let all = |sets: &[Values], unknown| sets.iter().map(|set| set.of(unknown)).collect::<Vec<f64>>();
+        assert_eq!(all(&first, Unknown::Thickness), all(&second, Unknown::Thickness));
+        let (first, second) = one.paired(&other, 8);
+        assert_eq!(all(&first, Unknown::Mixing), all(&second, Unknown::Mixing));
+        // Twice as thick in the middle is not twice as thick in every set: they are taken apart.
+        let ratios: Vec<f64> =
+            first.iter().zip(&second).map(|(a, b)| b.of(Unknown::Thickness) / a.of(Unknown::Thickness)).collect();
+        assert!(ratios.iter().any(|ratio| (ratio / ratios[0] - 1.0).abs() > 0.1), "{ratios:?}");
     }
 
     #[test]

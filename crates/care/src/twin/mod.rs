@@ -3,17 +3,24 @@
 //!
 //! [`Description`] is what was told and what is on record; [`guesses`] what had to be taken instead; [`Model`] the
 //! network that one set of values makes; [`Spread`] the answer over many such sets, with the share of its spread that
-//! each guess makes. [`calibrate`] fits it to what was logged. The questions stand in a file each: [`warmth`], [`runaway`], [`power_cut`].
+//! each guess makes; [`held`] how its heaters are driven where not all is told, [`moisture`] the water in its air;
+//! [`calibrate`] fits it to what was logged. The questions stand in a file each: [`warmth`], [`runaway`], [`power_cut`],
+//! [`humidity`], [`season`], [`compare`].
 
 pub mod calibrate;
 pub(crate) mod changed;
+pub mod compare;
 pub mod description;
 pub mod guesses;
+pub mod held;
+pub mod humidity;
 mod matched;
 pub mod material;
 pub mod model;
+pub mod moisture;
 pub mod power_cut;
 pub mod runaway;
+pub mod season;
 pub mod spread;
 #[cfg(test)]
 pub(crate) mod testing;

@@ -1,8 +1,11 @@
 //! One set of values as a model: where it settles, what its heaters must give, how it changes in time.
 
+mod day;
+
 use records::facts::{Heater, HeaterKind, Lid, Probe, Spot, Thermostat};
 use science::physics::enclosure::{self as box_of, Bowl, Enclosure, Films, Sheet, Split, Spots, full_network};
 use science::physics::materials::Material;
+use science::physics::moisture::evaporation::{BOWL_M_S, BOWL_UNDER_MESH_M_S};
 use science::physics::moisture::{AirExchange, Balance, Source};
 use science::physics::network::{Network, NetworkFault, Node, Temperatures};
 use science::physics::ventilation::heat_of_air_changes_w_k;
@@ -275,40 +278,12 @@ impl Model {
             let temperatures = cold.network.steady(&watt, room)?;
             rises.push(State { temperatures, powers: watt, ..cold.clone() });
         }
-        let mut powers = vec![0.0; count];
-        for _ in 0..TURNS {
-            let before = powers.clone();
-            for (heater, unit) in self.units.iter().enumerate() {
-                let drive = drives.get(heater).copied().unwrap_or(Drive::Gives(0.0));
-                let power = match drive {
-                    Drive::Gives(watts) => watts,
-                    Drive::Holds(place, set_c) => {
-                        let base = cold.at(place);
-                        let others: f64 = rises
-                            .iter()
-                            .zip(&powers)
-                            .enumerate()
-                            .filter(|(other, _)| *other != heater)
-                            .map(|(_, (rise, power))| power * (rise.at(place) - base))
-                            .sum();
-                        let own = rises.get(heater).map_or(0.0, |rise| rise.at(place) - base);
-                        // A probe in the room feels nothing of the heater: it is on as long as the room is colder.
-                        let wanted =
-                            if 1e-9 < own { (set_c - base - others) / own } else { (set_c - base) * f64::INFINITY };
-                        if wanted.is_nan() { 0.0 } else { wanted.clamp(0.0, unit.most_w) }
-                    }
-                };
-                if let Some(one) = powers.get_mut(heater) {
-                    *one = power;
-                }
-            }
-            if powers.iter().zip(&before).all(|(now, before)| (now - before).abs() < 1e-6) {
-                break;
-            }
-        }
-        if !powers.iter().all(|power| power.is_finite()) {
-            return Err(NetworkFault::Range("power"));
-        }
+        let at = |place: Place, powers: &[f64]| {
+            let base = cold.at(place);
+            let more: f64 = rises.iter().zip(powers).map(|(rise, power)| power * (rise.at(place) - base)).sum();
+            Ok(base + more)
+        };
+        let powers = powers_that_hold(&self.units, drives, at)?;
         state.powers = powers.into_iter().map(Watts).collect();
         state.temperatures = state.network.steady(&state.powers, room)?;
         Ok(state)
@@ -360,12 +335,7 @@ impl Model {
     pub fn balance(&self, state: &State, more: &[Source]) -> Option<(Balance, Wet)> {
         let bowl = self.enclosure.bowl.as_ref()?;
         let surface = state.temperatures.of(&state.network, Node::Bowl).ok()?;
-        let passes = if self.is_mesh { 2.5 / 1.8 } else { 1.0 };
-        let bowl = Source {
-            area_m2: bowl.area_m2(),
-            mass_transfer_m_s: self.values.of(Unknown::Evaporation) * passes / 1000.0,
-            surface,
-        };
+        let bowl = Source { area_m2: bowl.area_m2(), mass_transfer_m_s: self.transfer_m_s(), surface };
         let mut sources = vec![bowl];
         sources.extend_from_slice(more);
         let exchange = AirExchange {
@@ -377,6 +347,12 @@ impl Model {
         let buffer = self.values.of(Unknown::Buffer);
         let balance = Balance::new(self.enclosure.volume_m3(), buffer, air, exchange, &sources)?;
         Some((balance, Wet(bowl)))
+    }
+
+    /// Mass transfer of still water to its air, m/s.
+    pub fn transfer_m_s(&self) -> f64 {
+        let passes = if self.is_mesh { BOWL_UNDER_MESH_M_S / BOWL_M_S } else { 1.0 };
+        self.values.of(Unknown::Evaporation) * passes / 1000.0
     }
 
     /// Air changes an hour in a state: through a mesh they go with the warmth inside.
@@ -423,6 +399,44 @@ impl Model {
             self.enclosure.walls.heat_j_m2k() / 2.0 + self.enclosure.substrate.map_or(0.0, |one| one.heat_j_m2k());
         (heat * state.local_m2k_w()).max(30.0)
     }
+}
+
+/// The powers that bring every regulated place to its set point, each heater between nothing and all it has. `at` says
+/// to what a place comes with powers in W, one for each heater; it goes with each of them in a straight line.
+fn powers_that_hold(
+    units: &[Unit],
+    drives: &[Drive],
+    at: impl Fn(Place, &[f64]) -> Result<f64, NetworkFault>,
+) -> Result<Vec<f64>, NetworkFault> {
+    let mut powers = vec![0.0; units.len()];
+    for _ in 0..TURNS {
+        let before = powers.clone();
+        for (heater, unit) in units.iter().enumerate() {
+            let power = match drives.get(heater).copied().unwrap_or(Drive::Gives(0.0)) {
+                Drive::Gives(watts) => watts,
+                Drive::Holds(place, set_c) => {
+                    let mut with = |watts: f64| {
+                        if let Some(one) = powers.get_mut(heater) {
+                            *one = watts;
+                        }
+                        at(place, &powers)
+                    };
+                    let off = with(0.0)?;
+                    let own = with(1.0)? - off;
+                    // A probe in the room feels nothing of the heater: it is on as long as the room is colder.
+                    let wanted = if 1e-9 < own { (set_c - off) / own } else { (set_c - off) * f64::INFINITY };
+                    if wanted.is_nan() { 0.0 } else { wanted.clamp(0.0, unit.most_w) }
+                }
+            };
+            if let Some(one) = powers.get_mut(heater) {
+                *one = power;
+            }
+        }
+        if powers.iter().zip(&before).all(|(now, before)| (now - before).abs() < 1e-6) {
+            break;
+        }
+    }
+    if powers.iter().all(|power| power.is_finite()) { Ok(powers) } else { Err(NetworkFault::Range("power")) }
 }
 
 /// A wet surface, to ask it what it gives.

@@ -87,7 +87,7 @@ fn room_of(model: &Model) -> f64 {
 }
 
 /// A heater that the description does not name: of the kind that heats a floor, so that watts can be told at all.
-fn with_a_heater(described: &Description) -> Description {
+pub(super) fn with_a_heater(described: &Description) -> Description {
     let mut described = described.clone();
     if described.heaters.is_empty() {
         described.heaters.push(records::facts::Heater {

@@ -15,6 +15,12 @@ pub enum Question {
     Runaway,
     /// How long the warmth lasts without power, and what helps.
     PowerCut,
+    /// Humidity at every spot, and what one change does.
+    Humidity,
+    /// What this room does to the enclosure by night, in winter and in summer.
+    Season,
+    /// Two enclosures beside each other.
+    Compare,
     /// What two thermometers that disagree may mean.
     Thermometer,
     /// When to take prey out, and when to offer it.
@@ -25,8 +31,16 @@ pub enum Question {
 
 impl Question {
     /// All that are asked with fields, in the order in which they are shown.
-    pub const ALL: [Question; 5] =
-        [Question::Warmth, Question::Runaway, Question::PowerCut, Question::Thaw, Question::Thermometer];
+    pub const ALL: [Question; 8] = [
+        Question::Warmth,
+        Question::Runaway,
+        Question::PowerCut,
+        Question::Humidity,
+        Question::Season,
+        Question::Thaw,
+        Question::Thermometer,
+        Question::Compare,
+    ];
 
     /// Its name: in the address of its page and as a command.
     pub fn key(self) -> &'static str {
@@ -34,6 +48,9 @@ impl Question {
             Question::Warmth => "warmth",
             Question::Runaway => "runaway",
             Question::PowerCut => "power-cut",
+            Question::Humidity => "humidity",
+            Question::Season => "season",
+            Question::Compare => "compare",
             Question::Thermometer => "thermometer",
             Question::Thaw => "thaw",
             Question::Calibrate => "calibrate",
@@ -51,6 +68,9 @@ impl Question {
             Question::Warmth => "Is the heater strong enough?",
             Question::Runaway => "If the thermostat fails",
             Question::PowerCut => "If the power goes out",
+            Question::Humidity => "Too dry or too damp",
+            Question::Season => "This room in January and in July",
+            Question::Compare => "Two enclosures compared",
             Question::Thermometer => "Two readings that disagree",
             Question::Thaw => "Thawing prey for a feeding",
             Question::Calibrate => "What a log says",
@@ -69,6 +89,13 @@ impl Question {
             Question::PowerCut => {
                 "How fast each spot cools, how many hours are left, and what a blanket, bottles or a battery buy."
             }
+            Question::Humidity => {
+                "Humidity and dew point at every spot, water to add a day, and which one change helps most."
+            }
+            Question::Season => {
+                "What a night setback, the coldest and the warmest room of the year do to warm and cool side."
+            }
+            Question::Compare => "Before buying: material, size, lid and heater of two enclosures side by side.",
             Question::Thermometer => "What may lie behind two thermometers, two hygrometers or an infrared reading.",
             Question::Thaw => "When to take prey out, how long in which bath, and how long it stays warm enough.",
             Question::Calibrate => "How much heat an enclosure loses and holds, from what was logged in it.",
@@ -81,6 +108,9 @@ impl Question {
             Question::Warmth => twin::warmth::fields(),
             Question::Runaway => twin::runaway::fields(),
             Question::PowerCut => twin::power_cut::fields(),
+            Question::Humidity => twin::humidity::fields(),
+            Question::Season => twin::season::fields(),
+            Question::Compare => twin::compare::fields(),
             Question::Thermometer => thermometer::fields(),
             Question::Thaw => thaw::fields(),
             Question::Calibrate => Vec::new(),
@@ -104,6 +134,9 @@ impl Question {
             Question::Warmth => twin::warmth::answer(typed, known),
             Question::Runaway => twin::runaway::answer(typed, known),
             Question::PowerCut => twin::power_cut::answer(typed, known),
+            Question::Humidity => twin::humidity::answer(typed, known),
+            Question::Season => twin::season::answer(typed, known),
+            Question::Compare => twin::compare::answer(typed, known),
             Question::Thermometer => thermometer::answer(typed, known),
             Question::Thaw => thaw::answer(typed, known),
             Question::Calibrate => {

@@ -1,6 +1,6 @@
 //! If the power goes out: how fast each spot cools, hours to the lines of the species, what helps, and in what order.
 
-mod cooling;
+pub(super) mod cooling;
 mod house;
 mod remedies;
 mod steps;

@@ -15,4 +15,4 @@ pub use films::{Films, Spots};
 pub use geometry::{Bowl, Enclosure, Lid, Sheet};
 pub use heater::{Heater, HeaterKind, Split, radiant_share};
 pub use losses::{Losses, losses};
-pub use presets::{Settled, full_network, settled, three_nodes, two_nodes};
+pub use presets::{BOWL_TO_AIR_W_M2K, BOWL_TO_FLOOR_W_M2K, Settled, full_network, settled, three_nodes, two_nodes};

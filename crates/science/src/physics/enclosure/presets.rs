@@ -7,9 +7,9 @@ use units::{Celsius, Watts};
 /// View factor of a floor to walls and lid; the rest sees the other floor.
 const FLOOR_SEES_SHELL: f64 = 0.9;
 /// Bowl to air, convection and radiation together, W/(m²·K).
-const BOWL_TO_AIR_W_M2K: f64 = 8.0;
+pub const BOWL_TO_AIR_W_M2K: f64 = 8.0;
 /// Bowl to the floor it stands on, W/(m²·K).
-const BOWL_TO_FLOOR_W_M2K: f64 = 10.0;
+pub const BOWL_TO_FLOOR_W_M2K: f64 = 10.0;
 
 /// The full network: warm and cool air, warm and cool floor, shell; a bowl where there is one; a body for each heater
 /// that has a lag.

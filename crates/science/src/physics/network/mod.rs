@@ -13,6 +13,7 @@ mod ladder;
 mod node;
 mod steady;
 mod system;
+mod walk;
 
 pub use build::{Builder, Network};
 pub use fault::NetworkFault;
@@ -20,3 +21,4 @@ pub use ladder::{Ladder, Passage};
 pub use node::Node;
 pub use steady::{Temperatures, power_to_install};
 pub use system::{Stepper, System};
+pub use walk::Walk;
