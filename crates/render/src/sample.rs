@@ -37,7 +37,8 @@ fn cooling(key: &'static str, says: &str, from: f64, to: f64, unit: Unit) -> Cur
 
 /// A power cut on a winter evening.
 pub fn power_cut() -> Reckoning {
-    let mut answer = Reckoning::to(Question::PowerCut, Basis::Fitted { from: now().plus_days(-3.0), until: now(), rms_k: 0.42 });
+    let mut answer =
+        Reckoning::to(Question::PowerCut, Basis::Fitted { from: now().plus_days(-3.0), until: now(), rms_k: 0.42 });
     answer.says = vec![
         "The warm surface is below 24 °C after about 3 hours (2 to 5).".into(),
         "A blanket buys about an hour.".into(),

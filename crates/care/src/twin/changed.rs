@@ -30,7 +30,9 @@ pub fn otherwise(before: &Enclosure, now: &Enclosure) -> Vec<String> {
             changed.push(format!("{what} is {now} and was {before}"));
         }
     };
-    if !is_same(before.material.as_deref(), now.material.as_deref(), |one, two| material::wall(one) == material::wall(two)) {
+    if !is_same(before.material.as_deref(), now.material.as_deref(), |one, two| {
+        material::wall(one) == material::wall(two)
+    }) {
         word("what it is made of", before.material.clone(), now.material.clone());
     }
     word("its lid", before.lid.map(Choice::words), now.lid.map(Choice::words));
@@ -116,7 +118,8 @@ mod tests {
             let told = otherwise(&before, &now);
             assert!(told.len() == 1 && told[0].contains(part), "{told:?}");
         }
-        let more_told = Enclosure { name: Some("S2".into()), thickness_mm: Some(10.0), walk: Some(3.0), ..before.clone() };
+        let more_told =
+            Enclosure { name: Some("S2".into()), thickness_mm: Some(10.0), walk: Some(3.0), ..before.clone() };
         assert_eq!(otherwise(&before, &more_told), Vec::<String>::new());
     }
 
@@ -124,11 +127,12 @@ mod tests {
     fn another_heater_is_told_and_another_set_point_is_not() {
         let panel = heater(HeaterKind::Panel, 80.0);
         let set = Heater { set_c: Some(32.0), thermostat: Some(Thermostat::Pulse), ..panel.clone() };
-        assert_eq!(other_heaters(&[panel.clone()], &[set.clone(), heater(HeaterKind::Room, 1_000.0)]), None);
-        assert_eq!(other_kind(&[panel.clone()], &[heater(HeaterKind::Panel, 60.0)]), None);
-        let weaker = other_heaters(&[panel.clone()], &[heater(HeaterKind::Panel, 60.0)]);
+        let before = &[panel];
+        assert_eq!(other_heaters(before, &[set, heater(HeaterKind::Room, 1_000.0)]), None);
+        assert_eq!(other_kind(before, &[heater(HeaterKind::Panel, 60.0)]), None);
+        let weaker = other_heaters(before, &[heater(HeaterKind::Panel, 60.0)]);
         assert_eq!(weaker.as_deref(), Some("it is heated by panel of 60 W and was by panel of 80 W"));
-        assert!(other_kind(&[panel.clone()], &[heater(HeaterKind::Lamp, 80.0)]).is_some());
-        assert!(other_heaters(&[panel], &[]).is_some());
+        assert!(other_kind(before, &[heater(HeaterKind::Lamp, 80.0)]).is_some());
+        assert!(other_heaters(before, &[]).is_some());
     }
 }

@@ -340,9 +340,9 @@ impl Guesses {
         guesses
     }
 
-    /// With what a log said. What it decides is no guess any more: how much heat goes to the room, between the sides and
-    /// into the box. Its conductances hold for the power that it was fitted with: what the heater of that power really
-    /// draws is in them.
+    /// With what a log said. What else is open then only moves where in the box the heat goes: each way in which it may be
+    /// is brought to the log. Its conductances hold for the power that it was fitted with: what the heater of that power
+    /// really draws is in them.
     fn fitted(mut self, fitted: &Fitted, watts: Option<f64>) -> Guesses {
         let source = lines::source("twin_fit");
         for (unknown, value, sd_pct) in [
@@ -360,9 +360,6 @@ impl Guesses {
         self.take(Unknown::FitRise, None, lines::whole("twin_fit_rise"));
         self.take(Unknown::FitTime, None, lines::whole("twin_fit_time"));
         let is_that_heater = watts.is_none_or(|watts| (watts / fitted.watts - 1.0).abs() < 0.01);
-        for decided in [Unknown::Thickness, Unknown::SurfaceFilm, Unknown::Mixing, Unknown::Decor] {
-            self.open.retain(|one| one.unknown != decided);
-        }
         if is_that_heater { self.knowing(Unknown::Power, 1.0) } else { self }
     }
 

@@ -1,14 +1,14 @@
 //! A described model brought to what a log showed.
 //!
 //! A log tells of two zones only; the network of the description has the spots. So the form of the description is kept,
-//! and three factors (ways to the room, conductances inside, heat capacities) are found at which a watt of the main heater
+//! and three factors (ways to the room, air between the sides, heat capacities) are found at which a watt of the main heater
 //! warms the air of both sides by as much as the two zones say, and both cool as slowly. Evaporation and films are those
 //! at a usual state, near which a log is made.
 
 use records::facts::Fitted;
 use science::physics::calibration::TwoZone;
 use science::physics::network::{Network, NetworkFault, Node};
-use units::{Celsius, Seconds, Watts};
+use units::{Celsius, Seconds};
 
 use super::guesses::{Unknown, Values};
 use super::model::{Drive, Model};
@@ -16,9 +16,12 @@ use super::model::{Drive, Model};
 /// What the parts of a network are multiplied by.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Factors {
-    to_room: f64,
-    between: f64,
-    capacity: f64,
+    /// Ways to the room.
+    pub to_room: f64,
+    /// From the warm air to the cool.
+    pub between: f64,
+    /// Heat capacities.
+    pub capacity: f64,
 }
 
 impl Factors {
@@ -30,7 +33,7 @@ impl Factors {
         if *self == Factors::NONE {
             return Ok(network.clone());
         }
-        network.scaled(self.to_room, self.between, self.capacity)
+        network.scaled(self.to_room, SIDES, self.between, self.capacity)
     }
 }
 
@@ -58,14 +61,21 @@ pub struct Goal {
     pub time_s: f64,
 }
 
+/// The nodes of a described network that are logged: the air of both sides.
+pub const SIDES: [Node; 2] = [Node::AirWarm, Node::AirCool];
+
 impl Goal {
     /// Of two zones.
     pub fn of_zones(zones: &TwoZone) -> Result<Goal, NetworkFault> {
-        let network = zones.network()?;
+        Goal::of_network(&zones.network()?, [Node::WarmSide, Node::CoolSide])
+    }
+
+    /// Of a network whose warm and cool side are these nodes.
+    pub fn of_network(network: &Network, [warm, cool]: [Node; 2]) -> Result<Goal, NetworkFault> {
         Ok(Goal {
-            warm_k_w: network.rise_k_w(0, Node::WarmSide)?,
-            cool_k_w: network.rise_k_w(0, Node::CoolSide)?,
-            time_s: time_s(&network, Node::WarmSide, Node::CoolSide)?,
+            warm_k_w: network.rise_k_w(0, warm)?,
+            cool_k_w: network.rise_k_w(0, cool)?,
+            time_s: time_s(network, warm, cool)?,
         })
     }
 
@@ -96,16 +106,15 @@ impl Goal {
             return Ok(Factors::NONE);
         }
         let room = Celsius::new(USUAL_ROOM_C).ok_or(NetworkFault::Range("room"))?;
-        let mut powers = vec![Watts(0.0); model.heater_count()];
-        if let Some(main) = powers.first_mut() {
-            *main = Watts(USUAL_RISE_K / self.warm_k_w);
+        let mut drives = vec![Drive::Gives(0.0); model.heater_count()];
+        if let Some(main) = drives.first_mut() {
+            *main = Drive::Gives(USUAL_RISE_K / self.warm_k_w);
         }
-        let drives: Vec<Drive> = powers.iter().map(|power| Drive::Gives(power.watts())).collect();
         let (mut films, mut latent_w) = (model.films(None)?, 0.0);
         let mut factors = Factors::NONE;
         for _ in 0..ROUNDS {
             let network = model.described_network(&films, latent_w)?;
-            factors = self.search(&network, &powers, room, factors)?;
+            factors = self.search(&network, factors)?;
             let state = model.with_factors(factors).balanced(&films, latent_w, &drives, room)?;
             films = model.films(Some(&state.spots()?))?;
             latent_w = model.latent_w(&state)?;
@@ -114,35 +123,18 @@ impl Goal {
     }
 
     /// Relative misses of the rises of both sides with these logarithms of factors.
-    fn misses(
-        &self,
-        network: &Network,
-        powers: &[Watts],
-        room: Celsius,
-        at: [f64; 2],
-    ) -> Result<[f64; 2], NetworkFault> {
-        let [to_room, between] = at;
-        let made = network.scaled(to_room.exp(), between.exp(), 1.0)?;
-        let settled = made.steady(powers, room)?;
-        let main = powers.first().map_or(f64::NAN, |power| power.watts());
-        let miss = |node: Node, wanted: f64| -> Result<f64, NetworkFault> {
-            Ok((settled.of(&made, node)? - room).kelvin() / (wanted * main) - 1.0)
-        };
-        Ok([miss(Node::AirWarm, self.warm_k_w)?, miss(Node::AirCool, self.cool_k_w)?])
+    fn misses(&self, network: &Network, [to_room, between]: [f64; 2]) -> Result<[f64; 2], NetworkFault> {
+        let made = network.scaled(to_room.exp(), SIDES, between.exp(), 1.0)?;
+        let [warm, cool] = SIDES;
+        Ok([made.rise_k_w(0, warm)? / self.warm_k_w - 1.0, made.rise_k_w(0, cool)? / self.cool_k_w - 1.0])
     }
 
     /// Levenberg–Marquardt in the logarithms of the two factors that make the rises; the third follows exactly.
-    fn search(
-        &self,
-        network: &Network,
-        powers: &[Watts],
-        room: Celsius,
-        from: Factors,
-    ) -> Result<Factors, NetworkFault> {
+    fn search(&self, network: &Network, from: Factors) -> Result<Factors, NetworkFault> {
         /// No factor goes beyond e³: a log that needs more is not of this box.
         const FURTHEST: f64 = 3.0;
         const STEP: f64 = 1e-5;
-        let misses = |x: f64, y: f64| self.misses(network, powers, room, [x, y]);
+        let misses = |x: f64, y: f64| self.misses(network, [x, y]);
         let (mut x, mut y) = (from.to_room.ln(), from.between.ln());
         let [mut warm, mut cool] = misses(x, y)?;
         let mut damping = 1e-3;
@@ -172,7 +164,7 @@ impl Goal {
             }
         }
         let (to_room, between) = (x.exp(), y.exp());
-        let made = network.scaled(to_room, between, 1.0)?;
+        let made = network.scaled(to_room, SIDES, between, 1.0)?;
         let capacity = self.time_s / time_s(&made, Node::AirWarm, Node::AirCool)?;
         Ok(Factors { to_room, between, capacity })
     }

@@ -216,6 +216,11 @@ impl Model {
         full_network(&enclosure, films, &heaters)
     }
 
+    /// The network of the description alone, with films and evaporation as they are in a state.
+    pub(super) fn described_at(&self, state: &State) -> Result<Network, NetworkFault> {
+        self.described_network(&self.films(Some(&state.spots()?))?, self.latent_w(state)?)
+    }
+
     pub(super) fn films(&self, spots: Option<&Spots>) -> Result<Films, NetworkFault> {
         let films = match spots {
             None => Films::usual(&self.enclosure),

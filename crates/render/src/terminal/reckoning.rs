@@ -33,7 +33,10 @@ pub fn reckoning(answer: &Reckoning, at: Moment, zone: &Zone, look: Look) -> Str
     sheet.gap();
     if let Basis::Fitted { from, until, rms_k } = answer.basis {
         let (off, lasted) = (wording::number(rms_k, 1), words::lasted(until.hours_since(from)));
-        sheet.item(0, &format!("Fitted to the log of {lasted} until {}; off by about {off}{STAY}K.", clock.moment(until)));
+        sheet.item(
+            0,
+            &format!("Fitted to the log of {lasted} until {}; off by about {off}{STAY}K.", clock.moment(until)),
+        );
     }
     for caution in cautions(answer) {
         sheet.item(0, &format!("Caution: {caution}"));

@@ -1,7 +1,7 @@
 use crate::table::{Worst, c, rows};
 use science::physics::calibration::*;
 use science::physics::moisture::exchange_from_decay;
-use science::physics::network::Node;
+use science::physics::network::{Network, Node};
 use units::{Celsius, Seconds, Watts};
 
 fn log(name: &str, watts_factor: f64) -> Log {
@@ -225,4 +225,54 @@ fn a_decay_of_moisture_gives_the_air_change() {
     let slope = decay(&points).unwrap().slope_per_h();
     assert!((slope + 1.47).abs() < 1e-9);
     assert!((exchange_from_decay(slope, 0.2036, 0.432).unwrap() - 0.998_704).abs() < 1e-6);
+}
+
+/// A box of three nodes: air on both sides and a shell that is slow.
+fn small_box(to_room: f64, between: f64, capacity: f64) -> Network {
+    Network::builder()
+        .node(Node::AirWarm, 4_000.0 * capacity)
+        .node(Node::AirCool, 4_000.0 * capacity)
+        .node(Node::Shell, 60_000.0 * capacity)
+        .link(Node::AirWarm, Node::AirCool, 1.5 * between)
+        .link(Node::AirWarm, Node::Shell, 5.0)
+        .link(Node::AirCool, Node::Shell, 4.0)
+        .to_room(Node::Shell, 6.0 * to_room)
+        .to_room(Node::AirWarm, 0.4 * to_room)
+        .to_room(Node::AirCool, 0.4 * to_room)
+        .heater(&[(Node::AirWarm, 0.7), (Node::Shell, 0.25)])
+        .build()
+        .unwrap()
+}
+
+#[test]
+fn a_described_network_is_brought_to_the_one_that_made_the_log() {
+    let truth = small_box(1.4, 0.6, 1.7);
+    let sides = [Node::AirWarm, Node::AirCool];
+    let places = sides.map(|node| truth.place(node).unwrap());
+    let mut now = truth.steady(&[Watts(30.0)], Celsius::new(18.0).unwrap()).unwrap();
+    // Sensors of 3 min behind the air, and a heater that is on by day and half the night.
+    let mut read = places.map(|place| now.degrees()[place]);
+    let mut records = Vec::new();
+    for step in 0..2880usize {
+        let (hour, room) = (step as f64 / 60.0, Celsius::new(19.0 + (step as f64 / 400.0).sin()).unwrap());
+        let power = Watts(if ((hour / 3.0) as usize).is_multiple_of(2) { 50.0 } else { 10.0 });
+        let [warm, cool] = read.map(Celsius::new);
+        records.push(Record { room, heater: power, warm: warm.filter(|_| step % 7 != 0), cool });
+        for _ in 0..6 {
+            now = truth.after(&now, &[power], room, Seconds(10.0)).unwrap();
+            for (read, place) in read.iter_mut().zip(places) {
+                *read += (now.degrees()[place] - *read) * (1.0 - (-10.0f64 / 180.0).exp());
+            }
+        }
+    }
+    let log = Log::new(Seconds(60.0), records).unwrap();
+    let fit = fit_scaled(&log, &small_box(1.0, 1.0, 1.0), sides, Lag::Around(Seconds(120.0))).unwrap();
+    for (got, wanted) in fit.factors.into_iter().zip([1.4, 0.6, 1.7]) {
+        assert!((got / wanted - 1.0).abs() < 0.01, "{got}, not {wanted}");
+    }
+    assert!((fit.lag.seconds() - 180.0).abs() < 10.0 && fit.rms_k < 0.02, "{:?}, {} K", fit.lag, fit.rms_k);
+    assert!(0 < fit.led_in && fit.modelled_c.len() == 2880 && fit.correlation(0, 3).is_some());
+    let cold = log.records().iter().map(|one| Record { room: Celsius::new(60.0).unwrap(), ..*one }).collect();
+    let cold = Log::new(Seconds(60.0), cold).unwrap();
+    assert_eq!(fit_scaled(&cold, &small_box(1.0, 1.0, 1.0), sides, Lag::None), Err(FitFault::NotWarmer));
 }

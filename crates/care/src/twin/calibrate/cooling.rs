@@ -4,8 +4,7 @@ use records::Fault;
 use science::physics::calibration::{Decay, decay};
 use units::Seconds;
 
-use super::fit::length;
-use super::log::{LogTable, Row};
+use super::log::{LogTable, Row, length};
 use super::shown;
 use crate::lines;
 use crate::twin::words;

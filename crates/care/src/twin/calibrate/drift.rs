@@ -33,7 +33,11 @@ pub fn drift(before: &Fitted, after: &Fitted) -> Vec<Drifted> {
         .filter(|(ratio, ..)| line.value < ratio.max(1.0 / ratio) - 1.0)
         .map(|(ratio, what, of)| {
             let (how, percent) = (if 1.0 < ratio { "more" } else { "less" }, 100.0 * (ratio - 1.0).abs());
-            Drifted { says: format!("{what} {percent:.0} % {how} {of} than in the log before."), ratio, line: line.clone() }
+            Drifted {
+                says: format!("{what} {percent:.0} % {how} {of} than in the log before."),
+                ratio,
+                line: line.clone(),
+            }
         })
         .collect();
     found.sort_by(|a, b| b.ratio.ln().abs().total_cmp(&a.ratio.ln().abs()));

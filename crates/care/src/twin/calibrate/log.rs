@@ -4,6 +4,8 @@ use records::Fault;
 use records::import::{Answers, ClimateLog, HeaterLogged, LogRow, climate_log};
 use units::{Moment, Zone};
 
+use crate::twin::words;
+
 /// One step of a log.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Row {
@@ -46,6 +48,11 @@ impl LogTable {
     pub fn minutes(&self, place: usize) -> f64 {
         place as f64 * self.step_s / 60.0
     }
+}
+
+/// How long a log is, in words.
+pub(super) fn length(log: &LogTable) -> String {
+    words::lasted(log.until().hours_since(log.from))
 }
 
 /// Steps of a log are whole minutes from one to a quarter of an hour, s.

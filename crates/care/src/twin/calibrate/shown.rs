@@ -1,6 +1,7 @@
 //! Curves of a log beside the model, and what the fit changes.
 
 use records::facts::Spot;
+use science::physics::calibration::ScaledFit;
 use science::physics::network::Node;
 
 use super::log::{LogTable, Row};
@@ -13,31 +14,65 @@ const MOST_POINTS: usize = 200;
 
 /// Measured beside modelled, and what is left over, for both sides. Each point of a long log stands for a span of it: its
 /// middle and the 10th and 90th percentile there.
-pub(super) fn curves(answer: &mut Reckoning, log: &LogTable, modelled: &[[f64; 2]]) {
+pub(super) fn curves(answer: &mut Reckoning, log: &LogTable, found: &ScaledFit) {
     measured(answer, log);
-    let model =
-        |side: fn(&[f64; 2]) -> f64| -> Vec<Option<f64>> { modelled.iter().map(|one| Some(side(one))).collect() };
-    let (warm, cool) = (model(|[warm, _]| *warm), model(|[_, cool]| *cool));
-    let left = |model: &[Option<f64>], read: fn(&Row) -> Option<f64>| -> Vec<Option<f64>> {
-        model.iter().zip(&log.rows).map(|(model, row)| Some((*model)? - read(row)?)).collect()
+    let modelled = |side: usize| -> Vec<Option<f64>> {
+        let of = |(place, both): (usize, &[f64; 2])| both.get(side).copied().filter(|_| found.led_in <= place);
+        found.modelled_c.iter().enumerate().map(of).collect()
     };
-    let (warm_left, cool_left) = (left(&warm, |row| row.warm_c), left(&cool, |row| row.cool_c));
+    let [warm_left, cool_left] = left(log, found);
     for (key, says, values, unit) in [
-        ("warm-modelled", "warm side, modelled", &warm, Unit::Celsius),
-        ("cool-modelled", "cool side, modelled", &cool, Unit::Celsius),
-        ("warm-left-over", "warm side, modelled over measured", &warm_left, Unit::Kelvin),
-        ("cool-left-over", "cool side, modelled over measured", &cool_left, Unit::Kelvin),
+        ("warm-modelled", "warm side, modelled", modelled(0), Unit::Celsius),
+        ("cool-modelled", "cool side, modelled", modelled(1), Unit::Celsius),
+        ("warm-left-over", "warm side, modelled over measured", warm_left, Unit::Kelvin),
+        ("cool-left-over", "cool side, modelled over measured", cool_left, Unit::Kelvin),
     ] {
-        answer.curves.push(Curve { key, says: says.to_owned(), unit, points: thinned(log, values) });
+        answer.curves.push(Curve { key, says: says.to_owned(), unit, points: thinned(log, &values) });
     }
+}
+
+/// Modelled less measured, warm and cool, K; nothing where nothing was compared.
+fn left(log: &LogTable, found: &ScaledFit) -> [Vec<Option<f64>>; 2] {
+    let reads: [fn(&Row) -> Option<f64>; 2] = [|row| row.warm_c, |row| row.cool_c];
+    [0, 1].map(|side: usize| {
+        let both = found.modelled_c.iter().zip(&log.rows).enumerate();
+        both.map(|(place, (modelled, row))| {
+            let read = reads.get(side).and_then(|read| read(row))?;
+            (found.led_in <= place).then(|| modelled.get(side).map_or(f64::NAN, |one| one - read))
+        })
+        .collect()
+    })
+}
+
+/// What is left over, in numbers: all of it, and where the heater was off or on at least half of a step.
+pub(super) fn left_over(log: &LogTable, found: &ScaledFit) -> Option<Table> {
+    let [warm, cool] = left(log, found);
+    let most = log.rows.iter().filter_map(|row| row.heater).fold(0.0, f64::max);
+    let is_on = |row: &Row| row.heater.map(|heater| 0.5 * most <= heater);
+    let over = |values: &[Option<f64>], of: &dyn Fn(&Row) -> bool| {
+        let both = values.iter().zip(&log.rows);
+        let range = Range::of(both.filter(|(_, row)| of(row)).filter_map(|(value, _)| *value));
+        range.map_or(Cell::Nothing, |range| Cell::Is(range, Unit::Kelvin))
+    };
+    let row =
+        |says: &str, of: &dyn Fn(&Row) -> bool| vec![Cell::Says(says.to_owned()), over(&warm, of), over(&cool, of)];
+    Some(Table {
+        key: "left-over",
+        says: "What the model leaves over: modelled less measured".to_owned(),
+        columns: vec![("when", String::new()), ("warm", "warm side".into()), ("cool", "cool side".into())],
+        rows: vec![
+            row("all of the log", &|_| true),
+            row("heater on", &|row| is_on(row) == Some(true)),
+            row("heater off", &|row| is_on(row) == Some(false)),
+        ],
+    })
 }
 
 /// What was measured.
 pub(super) fn measured(answer: &mut Reckoning, log: &LogTable) {
-    let sides: [(&str, &str, fn(&Row) -> Option<f64>); 2] = [
-        ("warm-measured", "warm side, measured", |row| row.warm_c),
-        ("cool-measured", "cool side, measured", |row| row.cool_c),
-    ];
+    type Read = fn(&Row) -> Option<f64>;
+    let (warm, cool): (Read, Read) = (|row| row.warm_c, |row| row.cool_c);
+    let sides = [("warm-measured", "warm side, measured", warm), ("cool-measured", "cool side, measured", cool)];
     for (key, says, read) in sides {
         let values: Vec<Option<f64>> = log.rows.iter().map(read).collect();
         let points = thinned(log, &values);

@@ -113,16 +113,20 @@ impl Fit {
 
     /// Reasons not to believe it; none are good.
     pub fn doubts(&self) -> Vec<Doubt> {
-        let mut doubts = Vec::new();
-        if self.rms_k.is_nan() || 0.5 < self.rms_k {
-            doubts.push(Doubt::Rms(self.rms_k));
-        }
-        let worst = self.autocorrelation.into_iter().fold(0.0, f64::max);
-        if 0.6 < worst {
-            doubts.push(Doubt::Autocorrelation(worst));
-        }
-        doubts
+        doubts(self.rms_k, self.autocorrelation)
     }
+}
+
+pub(super) fn doubts(rms_k: f64, autocorrelation: [f64; 2]) -> Vec<Doubt> {
+    let mut doubts = Vec::new();
+    if rms_k.is_nan() || 0.5 < rms_k {
+        doubts.push(Doubt::Rms(rms_k));
+    }
+    let worst = autocorrelation.into_iter().fold(0.0, f64::max);
+    if 0.6 < worst {
+        doubts.push(Doubt::Autocorrelation(worst));
+    }
+    doubts
 }
 
 /// Conductances that changed by more than a share (0.25 is a good one) from one fit to a later one, as ratios: an open
@@ -144,13 +148,19 @@ pub fn fit(log: &Log, choices: &Choices) -> Result<Fit, FitFault> {
     evaluated(&problem)
 }
 
+/// What residuals and their derivatives leave open.
+pub(super) struct Open {
+    pub rms_k: f64,
+    pub deviations: Vec<f64>,
+    pub correlations: DMatrix<f64>,
+    pub condition: f64,
+}
+
 /// Certainty of what was found: covariance s² (JᵀJ)⁻¹.
-fn evaluated(problem: &Problem<'_>) -> Result<Fit, FitFault> {
-    let jacobian = problem.jacobian().ok_or(FitFault::Unidentifiable)?;
-    let residuals = problem.residuals_at(&problem.values);
-    let freedom = residuals.len().saturating_sub(problem.parameters.len()).max(1) as f64;
+pub(super) fn open(jacobian: &DMatrix<f64>, residuals: &[f64]) -> Result<Open, FitFault> {
+    let freedom = residuals.len().saturating_sub(jacobian.ncols()).max(1) as f64;
     let rms_k = (residuals.iter().map(|r| r * r).sum::<f64>() / freedom).sqrt();
-    let information = jacobian.tr_mul(&jacobian);
+    let information = jacobian.tr_mul(jacobian);
     let spread = information.clone().symmetric_eigen().eigenvalues;
     let (smallest, largest) = (spread.min(), spread.max());
     if !is_above_zero(smallest - largest * 1e-14) {
@@ -161,6 +171,12 @@ fn evaluated(problem: &Problem<'_>) -> Result<Fit, FitFault> {
     let n = deviations.len();
     let correlations =
         DMatrix::from_fn(n, n, |i, j| covariance[(i, j)] / (covariance[(i, i)] * covariance[(j, j)]).sqrt());
+    Ok(Open { rms_k, deviations, correlations, condition: (largest / smallest).sqrt() })
+}
+
+fn evaluated(problem: &Problem<'_>) -> Result<Fit, FitFault> {
+    let jacobian = problem.jacobian().ok_or(FitFault::Unidentifiable)?;
+    let Open { rms_k, deviations, correlations, condition } = open(&jacobian, &problem.residuals_at(&problem.values))?;
     let (model, start_c) = problem.model(&problem.values);
     let mut residuals_k = Vec::with_capacity(problem.log.records().len());
     model.simulate(problem.log, start_c, |record, [warm, cool]| {
@@ -172,7 +188,7 @@ fn evaluated(problem: &Problem<'_>) -> Result<Fit, FitFault> {
         parameters: problem.parameters.clone(),
         deviations,
         correlations,
-        condition: (largest / smallest).sqrt(),
+        condition,
         rms_k,
         autocorrelation: [0, 1].map(|side| autocorrelation(&residuals_k, side)),
         residuals_k,
@@ -180,7 +196,7 @@ fn evaluated(problem: &Problem<'_>) -> Result<Fit, FitFault> {
 }
 
 /// Correlation of the residuals of one side with the ones before them.
-fn autocorrelation(residuals: &[[Option<f64>; 2]], side: usize) -> f64 {
+pub(super) fn autocorrelation(residuals: &[[Option<f64>; 2]], side: usize) -> f64 {
     let of = |pair: &[Option<f64>; 2]| pair.get(side).copied().flatten();
     let known: Vec<f64> = residuals.iter().filter_map(of).collect();
     let mean = known.iter().sum::<f64>() / known.len() as f64;

@@ -100,9 +100,8 @@ impl<'a> Problem<'a> {
             residuals.extend(record.warm.map(|read| warm - read.degrees()));
             residuals.extend(record.cool.map(|read| cool - read.degrees()));
         });
-        if let (Lag::Around(lag), Some(value)) = (self.choices.lag, self.value(values, Parameter::SensorLag)) {
-            residuals.push(NOISE_K * (value - lag.seconds().ln()) / LAG_SPREAD);
-        }
+        let lag = self.value(values, Parameter::SensorLag);
+        residuals.extend(lag.and_then(|value| prior_of_lag(self.choices.lag, value)));
         residuals
     }
 }
@@ -125,20 +124,33 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
         residuals.iter().all(|r| r.is_finite()).then(|| DVector::from_vec(residuals))
     }
 
-    /// Central differences: 1e-5 of a logarithm (or kelvin) loses no more than 1e-10 to the third derivative.
     fn jacobian(&self) -> Option<DMatrix<f64>> {
-        const STEP: f64 = 1e-5;
-        let mut columns = Vec::with_capacity(self.values.len());
-        for at in 0..self.values.len() {
-            let moved = |by: f64| {
-                let mut values = self.values.clone();
-                values[at] += by;
-                self.residuals_at(&values)
-            };
-            let (up, down) = (moved(STEP), moved(-STEP));
-            let column = up.iter().zip(&down).map(|(u, d)| (u - d) / (2.0 * STEP));
-            columns.push(DVector::from_iterator(up.len(), column));
-        }
-        Some(DMatrix::from_columns(&columns))
+        Some(slopes(&self.values, |values| self.residuals_at(values)))
+    }
+}
+
+/// Derivatives of residuals. Central differences: 1e-5 of a logarithm (or kelvin) loses no more than 1e-10 to the third
+/// derivative.
+pub(super) fn slopes(values: &DVector<f64>, residuals: impl Fn(&DVector<f64>) -> Vec<f64>) -> DMatrix<f64> {
+    const STEP: f64 = 1e-5;
+    let mut columns = Vec::with_capacity(values.len());
+    for at in 0..values.len() {
+        let moved = |by: f64| {
+            let mut values = values.clone();
+            values[at] += by;
+            residuals(&values)
+        };
+        let (up, down) = (moved(STEP), moved(-STEP));
+        let column = up.iter().zip(&down).map(|(u, d)| (u - d) / (2.0 * STEP));
+        columns.push(DVector::from_iterator(up.len(), column));
+    }
+    DMatrix::from_columns(&columns)
+}
+
+/// The residual of a prior of a lag, K.
+pub(super) fn prior_of_lag(lag: Lag, logarithm: f64) -> Option<f64> {
+    match lag {
+        Lag::Around(around) => Some(NOISE_K * (logarithm - around.seconds().ln()) / LAG_SPREAD),
+        Lag::None => None,
     }
 }

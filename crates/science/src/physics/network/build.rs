@@ -168,17 +168,29 @@ impl Network {
         self.nodes.iter().position(|x| *x == node).ok_or(NetworkFault::Missing(node))
     }
 
-    /// The same network with its ways to the room, the conductances between its nodes and its heat capacities each times
-    /// a factor: K' = between·(K − diag g) + to_room·diag g, C' = capacity·C. Every factor must be above zero. So a
-    /// network that was described is brought to what was measured, and keeps its form.
-    pub fn scaled(&self, to_room: f64, between: f64, capacity: f64) -> Result<Network, NetworkFault> {
+    /// The same network with its ways to the room, the conductance between two of its nodes and its heat capacities each
+    /// times a factor. Every factor must be above zero. So a network that was described is brought to what was measured,
+    /// and keeps its form: what leaves, what goes from the warm air to the cool, and what is held.
+    pub fn scaled(
+        &self,
+        to_room: f64,
+        [first, second]: [Node; 2],
+        between: f64,
+        capacity: f64,
+    ) -> Result<Network, NetworkFault> {
         if ![to_room, between, capacity].iter().all(|factor| factor.is_finite() && 0.0 < *factor) {
             return Err(NetworkFault::Range("a factor must be above zero"));
         }
-        let mut k = &self.k_w_k * between;
+        let mut k = self.k_w_k.clone();
         for (place, g) in self.to_room_w_k.iter().enumerate() {
-            k[(place, place)] += (to_room - between) * g;
+            k[(place, place)] += (to_room - 1.0) * g;
         }
+        let (first, second) = (self.place(first)?, self.place(second)?);
+        let more = (between - 1.0) * -self.k_w_k[(first, second)];
+        k[(first, first)] += more;
+        k[(second, second)] += more;
+        k[(first, second)] -= more;
+        k[(second, first)] -= more;
         Network::from_parts(
             self.nodes.clone(),
             &self.capacities_j_k * capacity,
@@ -262,20 +274,27 @@ mod tests {
             Network::builder()
                 .node(Node::Air, 9000.0 * capacity)
                 .node(Node::Floor, 25_000.0 * capacity)
+                .node(Node::Shell, 4000.0 * capacity)
                 .link(Node::Air, Node::Floor, 4.0 * between)
+                .link(Node::Air, Node::Shell, 3.0)
                 .to_room(Node::Air, 5.0 * to_room)
                 .to_room(Node::Floor, 0.8 * to_room)
                 .heater(&[(Node::Floor, 0.85)])
                 .build()
                 .unwrap()
         };
-        let (made, wanted) = (build(1.0, 1.0, 1.0).scaled(1.4, 0.6, 2.0).unwrap(), build(1.4, 0.6, 2.0));
+        let (sides, plain) = ([Node::Air, Node::Floor], build(1.0, 1.0, 1.0));
+        let (made, wanted) = (plain.scaled(1.4, sides, 0.6, 2.0).unwrap(), build(1.4, 0.6, 2.0));
         assert!(
             (&made.k_w_k - &wanted.k_w_k).amax() < 1e-12 && (&made.to_room_w_k - &wanted.to_room_w_k).amax() < 1e-12
         );
         assert_eq!(made.capacity_j_k(), wanted.capacity_j_k());
         for factor in [0.0, -1.0, f64::NAN, f64::INFINITY] {
-            assert!(made.scaled(factor, 1.0, 1.0).is_err() && made.scaled(1.0, 1.0, factor).is_err(), "{factor}");
+            assert!(made.scaled(1.0, sides, factor, 1.0).is_err(), "{factor}");
+            assert!(
+                made.scaled(factor, sides, 1.0, 1.0).is_err() && made.scaled(1.0, sides, 1.0, factor).is_err(),
+                "{factor}"
+            );
         }
     }
 }
