@@ -68,6 +68,7 @@ pub fn power_cut() -> Reckoning {
             range: range(2.1, 3.2, 5.4),
             unit: Unit::Hours,
             spot: Some(Spot::WarmSurface),
+            is_in_a_table: false,
         },
         Amount {
             key: "hours-with-battery",
@@ -75,6 +76,7 @@ pub fn power_cut() -> Reckoning {
             range: range(9.0, f64::INFINITY, f64::INFINITY),
             unit: Unit::Hours,
             spot: None,
+            is_in_a_table: false,
         },
     ];
     answer.spots = vec![

@@ -131,7 +131,7 @@ fn says(made: &Timetable, all: &[Worked], spreads: &[Spread], known: &Known) -> 
 }
 
 fn amount(key: &'static str, says: impl Into<String>, range: Range, unit: Unit) -> Amount {
-    Amount { key, says: says.into(), range, unit, spot: None }
+    Amount { key, says: says.into(), range, unit, spot: None, is_in_a_table: false }
 }
 
 fn scaled(range: Range, by: f64) -> Range {

@@ -223,7 +223,7 @@ pub(super) fn push(
     spot: Option<Spot>,
 ) {
     if let Some(range) = range {
-        answer.amounts.push(Amount { key, says: says.into(), range, unit, spot });
+        answer.amounts.push(Amount { key, says: says.into(), range, unit, spot, is_in_a_table: false });
     }
 }
 

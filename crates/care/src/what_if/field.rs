@@ -36,6 +36,8 @@ pub enum Group {
     Room,
     /// For whom.
     Animal,
+    /// What is compared with it.
+    Second,
 }
 
 impl Group {
@@ -47,6 +49,7 @@ impl Group {
             Group::Heating => "Heater and thermostat",
             Group::Room => "The room",
             Group::Animal => "The animal",
+            Group::Second => "The second enclosure, where it differs",
         }
     }
 }

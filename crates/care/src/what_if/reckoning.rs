@@ -130,6 +130,8 @@ pub struct Amount {
     pub unit: Unit,
     /// Where it is.
     pub spot: Option<Spot>,
+    /// Does a table of the answer show it? Then it is not shown again.
+    pub is_in_a_table: bool,
 }
 
 /// A line that a curve is held against.
@@ -321,6 +323,25 @@ impl Reckoning {
             cautions: Vec::new(),
             sources: Vec::new(),
         }
+    }
+
+    /// Its numbers that no table shows.
+    pub fn loose_amounts(&self) -> impl Iterator<Item = &Amount> {
+        self.amounts.iter().filter(|one| !one.is_in_a_table)
+    }
+
+    /// Its warnings, each with its caution where none before it says the same.
+    pub fn warned(&self) -> impl Iterator<Item = (&Warning, Option<&'static str>)> {
+        self.warnings.iter().enumerate().map(|(place, warning)| {
+            let is_told = || self.warnings.iter().take(place).any(|before| before.caution == warning.caution);
+            (warning, warning.caution.filter(|_| !is_told()))
+        })
+    }
+
+    /// The cautions of the question that no warning says already.
+    pub fn other_cautions(&self) -> impl Iterator<Item = &'static str> {
+        let is_told = |key: &&str| self.warnings.iter().any(|warning| warning.caution == Some(*key));
+        self.cautions.iter().copied().filter(move |key| !is_told(key))
     }
 
     /// A number of it by its name.

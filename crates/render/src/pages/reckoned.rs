@@ -81,13 +81,13 @@ fn caution(key: &str) -> Option<&'static str> {
     species::library().caution(key).map(|one| one.text.as_str())
 }
 
-fn warning(one: &Warning) -> WarningView {
+fn warning((one, said): (&Warning, Option<&'static str>)) -> WarningView {
     WarningView {
         class: one.severity.key(),
         label: wording::severity(one.severity),
         says: wording::kept(&one.says),
         does: wording::kept(&one.does),
-        caution: one.caution.and_then(caution),
+        caution: said.and_then(caution),
         sources: parts::sources(one.source.as_slice()),
     }
 }
@@ -182,7 +182,6 @@ pub(crate) fn view(
         animals: Vec::new(),
     };
     let draw = |width: f64, name: &str| (!answer.spots.is_empty()).then(|| Section::new(&drawn, width).svg(name));
-    let told: Vec<&str> = answer.warnings.iter().filter_map(|warning| warning.caution).collect();
     let basis = match answer.basis {
         Basis::Fitted { from, until, rms_k } => Some(format!(
             "Fitted to the log of {} until {}; it was off by about {}{}K.",
@@ -197,10 +196,9 @@ pub(crate) fn view(
     ReckonedView {
         main: answer.says.first().map(|text| wording::kept(text)),
         more: answer.says.iter().skip(1).map(|text| wording::kept(text)).collect(),
-        warnings: answer.warnings.iter().map(warning).collect(),
+        warnings: answer.warned().map(warning).collect(),
         amounts: answer
-            .amounts
-            .iter()
+            .loose_amounts()
             .map(|one| AmountView {
                 says: wording::kept(&wording::capital(&one.says)),
                 middle: amounts::middle(one.range, one.unit),
@@ -227,7 +225,7 @@ pub(crate) fn view(
             .collect(),
         untold: answer.untold.iter().map(|text| wording::kept(text)).collect(),
         basis,
-        cautions: answer.cautions.iter().filter(|key| !told.contains(key)).filter_map(|key| caution(key)).collect(),
+        cautions: answer.other_cautions().filter_map(caution).collect(),
         sources: parts::sources(&answer.sources),
     }
 }

@@ -17,9 +17,9 @@ pub fn reckoning(answer: &Reckoning, at: Moment, zone: &Zone, look: Look) -> Str
     for sentence in &answer.says {
         sheet.say(0, sentence);
     }
-    for warning in &answer.warnings {
+    for (warning, caution) in answer.warned() {
         sheet.gap();
-        warning_of(&mut sheet, warning, look);
+        warning_of(&mut sheet, warning, caution, look);
     }
     amounts_of(&mut sheet, answer);
     spots(&mut sheet, answer, look);
@@ -38,7 +38,7 @@ pub fn reckoning(answer: &Reckoning, at: Moment, zone: &Zone, look: Look) -> Str
             &format!("Fitted to the log of {lasted} until {}; off by about {off}{STAY}K.", clock.moment(until)),
         );
     }
-    for caution in cautions(answer) {
+    for caution in answer.other_cautions().filter_map(text_of) {
         sheet.item(0, &format!("Caution: {caution}"));
     }
     if look.why {
@@ -47,11 +47,8 @@ pub fn reckoning(answer: &Reckoning, at: Moment, zone: &Zone, look: Look) -> Str
     sheet.finish()
 }
 
-/// The cautions of the question, those that a warning says already left out.
-fn cautions(answer: &Reckoning) -> impl Iterator<Item = &'static str> {
-    let told: Vec<&str> = answer.warnings.iter().filter_map(|warning| warning.caution).collect();
-    let keys = answer.cautions.iter().filter(move |key| !told.contains(key));
-    keys.filter_map(|key| species::library().caution(key)).map(|caution| caution.text.as_str())
+fn text_of(caution: &str) -> Option<&'static str> {
+    species::library().caution(caution).map(|caution| caution.text.as_str())
 }
 
 fn source(one: &SourceRef) -> String {
@@ -63,13 +60,13 @@ fn cited(one: &SourceRef) -> String {
     format!("{}{cite}", source(one))
 }
 
-fn warning_of(sheet: &mut Sheet, one: &Warning, look: Look) {
+fn warning_of(sheet: &mut Sheet, one: &Warning, caution: Option<&str>, look: Look) {
     sheet.item(0, &format!("{}: {}", wording::severity(one.severity), one.says));
     if !one.does.is_empty() {
         sheet.say(2, &one.does);
     }
-    if let Some(caution) = one.caution.and_then(|key| species::library().caution(key)) {
-        sheet.say(2, &format!("Caution: {}", caution.text));
+    if let Some(caution) = caution.and_then(text_of) {
+        sheet.say(2, &format!("Caution: {caution}"));
     }
     if look.why
         && let Some(from) = &one.source
@@ -79,13 +76,13 @@ fn warning_of(sheet: &mut Sheet, one: &Warning, look: Look) {
 }
 
 fn amounts_of(sheet: &mut Sheet, answer: &Reckoning) {
-    if answer.amounts.is_empty() {
+    let values: Vec<String> = answer.loose_amounts().map(|one| amounts::full(one.range, one.unit)).collect();
+    if values.is_empty() {
         return;
     }
     sheet.gap();
-    let values: Vec<String> = answer.amounts.iter().map(|one| amounts::full(one.range, one.unit)).collect();
     let wide = column(values.iter().map(String::as_str));
-    for (one, value) in answer.amounts.iter().zip(&values) {
+    for (one, value) in answer.loose_amounts().zip(&values) {
         sheet.row(2, value, wide, &one.says);
     }
 }

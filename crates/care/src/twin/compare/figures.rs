@@ -116,7 +116,8 @@ impl Candidate {
         let cool_c = state.spot(Spot::CoolAir);
         let air = Air::of(&model, &state);
         let vapour = air.settles(&wet(&model, &state)).ok_or(NetworkFault::Range("exchange of air"))?;
-        let held = |pct: f64| air.loss_g_day(pct / 100.0 * saturated_kg_m3(cool_c));
+        // A room that is damper than what is wanted takes no water away.
+        let held = |pct: f64| air.loss_g_day(pct / 100.0 * saturated_kg_m3(cool_c)).max(0.0);
         Ok(Figures {
             watts: state.powers().first().map_or(f64::NAN, |power| power.watts()),
             // A month of the year on average.

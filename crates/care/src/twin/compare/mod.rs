@@ -275,6 +275,9 @@ fn measured(answer: &mut Reckoning, asked: &Asked, typed: &Typed, pairs: &[(Figu
             told.push(how.replace('*', &(measure.rounded)(positive)));
         }
     }
+    for one in &mut answer.amounts {
+        one.is_in_a_table = true;
+    }
     let columns = [("measure", ""), ("first", "first"), ("second", "second"), ("difference", "second less first")];
     answer.tables.push(Table {
         key: "side-by-side",

@@ -3,7 +3,7 @@
 use records::facts::Enclosure;
 use records::{Fault, Fields, Raw};
 
-use crate::what_if::{Field, Known};
+use crate::what_if::{Field, Group, Known};
 
 /// Fields of a description that may differ, each with its name for the second and its label there.
 const OTHERS: [(&str, &str, &str); 16] = [
@@ -38,7 +38,7 @@ pub(super) fn of_second(key: &str) -> Option<&'static str> {
 pub(super) fn fields(first: &[Field]) -> Vec<Field> {
     let of = |(key, other, label): &(&str, &'static str, &'static str)| {
         let field = first.iter().find(|field| field.key == *key)?;
-        Some(Field { key: other, label, hint: "", ..*field })
+        Some(Field { key: other, label, hint: "", group: Group::Second, ..*field })
     };
     OTHERS.iter().filter_map(of).collect()
 }
