@@ -83,6 +83,8 @@ pub enum Command {
     Override(Override),
     /// Reads a table of records: shows what it understood, asks what is open, keeps all or nothing
     Import(Box<Import>),
+    /// Reads a log of temperatures: how much heat an enclosure loses and holds, so that later answers rest on it
+    Calibrate(Calibrate),
     /// Writes everything out: a table for each kind of record, and one file with everything
     Export(Export),
     /// Brings back everything from an exported file, into an empty folder
@@ -266,6 +268,36 @@ pub struct Import {
     /// Yes, what looks odd is so
     #[arg(long)]
     pub yes: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct Calibrate {
+    /// The enclosure, by name or id
+    pub enclosure: String,
+    /// The log (CSV, or with semicolons or tabs): columns time, warm_c, cool_c, room_c and, where the heater was logged,
+    /// heater_w (watts), heater_pct (share of its power) or heater_on (1 and 0)
+    pub log: PathBuf,
+    /// The power of its heater, in W, where a meter says another than the label on record
+    #[arg(long, value_name = "WATTS")]
+    pub watts: Option<String>,
+    /// Keep what the log says, so that later answers rest on it
+    #[arg(long)]
+    pub keep: bool,
+    /// Which comes first in a date such as 03/04/2025: day-first or month-first
+    #[arg(long, value_name = "WORD")]
+    pub date_order: Option<String>,
+    /// The sign before decimals: point or comma
+    #[arg(long, value_name = "WORD")]
+    pub decimal: Option<String>,
+    /// The unit of temperatures that name none: celsius or fahrenheit
+    #[arg(long, value_name = "WORD")]
+    pub temperature_unit: Option<String>,
+    /// Give the sources too
+    #[arg(long)]
+    pub why: bool,
+    /// Print the whole answer as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -9,6 +9,7 @@ use units::Moment;
 
 use crate::animals::{self, walk_order};
 use crate::error::StoreError;
+use crate::history::stored_at;
 use crate::names;
 use crate::open::Store;
 use crate::reading::Zones;
@@ -89,6 +90,19 @@ const READINGS: &str = "
     where enclosure_id = ?1 and ?2 <= happened_from_s and happened_from_s <= ?3
     order by happened_from_s, seq";
 
+/// What stood of an enclosure and its heaters before a place in the order of writing.
+const STOOD: &str = "
+    select r.seq from record as r
+    where r.enclosure_id = ?1 and r.kind in ('enclosure', 'heater') and r.seq < ?2
+        and coalesce((select v.puts_back from removal as v where v.removes = r.id and v.seq < ?2
+            order by v.seq desc limit 1), 1) = 1
+        and not exists (
+            select 1 from record as n
+            where n.story = r.story and n.corrects is not null and r.seq < n.seq and n.seq < ?2
+                and coalesce((select v.puts_back from removal as v where v.removes = n.id and v.seq < ?2
+                    order by v.seq desc limit 1), 1) = 1)
+    order by r.story";
+
 /// The household record that holds, where there is one.
 pub(crate) fn household(db: &Connection, zones: &mut Zones) -> Result<Option<(RecordId, Household)>, StoreError> {
     let of_household = lines(db, table(Kind::Household), table(Kind::Household).of_household, [], zones)?;
@@ -133,6 +147,27 @@ impl Store {
                 _ => None,
             };
             Ok(found.into_iter().filter_map(reading).collect())
+        })
+    }
+
+    /// An enclosure and its heaters as they stood on record when a record about it was written; `None` where that is no
+    /// record of an enclosure.
+    pub fn enclosure_when(&self, record: RecordId) -> Result<Option<(Enclosure, Vec<Heater>)>, StoreError> {
+        let Some(head) = self.record(record)?.map(|stored| stored.head) else { return Ok(None) };
+        let Some(enclosure) = head.enclosure else { return Ok(None) };
+        self.read(|db| {
+            let before = i64::try_from(head.seq).unwrap_or(i64::MAX);
+            let mut query = db.prepare_cached(STOOD)?;
+            let seqs = query.query_map(params![enclosure.to_string(), before], |row| row.get::<_, i64>(0))?;
+            let (mut stood, mut heaters) = (None, Vec::new());
+            for seq in seqs {
+                match stored_at(db, seq?, &mut Zones::default())?.map(|stored| stored.fact) {
+                    Some(Fact::Enclosure(it)) => stood = Some(it),
+                    Some(Fact::Heater(it)) => heaters.push(it),
+                    _ => {}
+                }
+            }
+            Ok(stood.map(|enclosure| (enclosure, heaters)))
         })
     }
 

@@ -3,6 +3,7 @@
 
 use std::collections::HashMap;
 use std::io::Read;
+use std::path::Path;
 
 use records::choice::Choice;
 use records::import::{self, About, Answers, Meaning, Question, Understood};
@@ -19,9 +20,7 @@ use crate::out::Out;
 /// Reads, shows, asks, keeps.
 pub fn run(asked: &Import, home: &Home, out: &mut Out) -> Done {
     let name = asked.file.display().to_string();
-    let bytes = read(asked).map_err(|error| {
-        Ended::NotFound(Fault::new(format!("the file cannot be read: {error}"), name.clone(), "check the path"))
-    })?;
+    let bytes = read(&asked.file)?;
     let answers = answers(asked)?;
     let desk = if asked.dry_run { trial(home)? } else { home.beginning_or_trial()? };
     let understood = import::read(&name, &bytes, &answers, desk.zone())?;
@@ -69,14 +68,20 @@ fn trial(home: &Home) -> Result<Desk, Ended> {
     }
 }
 
-fn read(asked: &Import) -> std::io::Result<Vec<u8>> {
+/// The bytes of a table, as far as one may be long.
+pub(super) fn read(file: &Path) -> Result<Vec<u8>, Ended> {
     let mut bytes = Vec::new();
     let most = import::MOST_BYTES as u64 + 1;
-    std::fs::File::open(&asked.file)?.take(most).read_to_end(&mut bytes)?;
+    let read = std::fs::File::open(file).and_then(|file| file.take(most).read_to_end(&mut bytes));
+    read.map_err(|error| {
+        let what = format!("the file cannot be read: {error}");
+        Ended::NotFound(Fault::new(what, file.display().to_string(), "check the path"))
+    })?;
     Ok(bytes)
 }
 
-fn word<T: Choice>(option: &'static str, text: Option<&str>) -> Result<Option<T>, Fault> {
+/// The choice that a word names.
+pub(super) fn word<T: Choice>(option: &'static str, text: Option<&str>) -> Result<Option<T>, Fault> {
     let Some(text) = text else { return Ok(None) };
     match T::from_key(text) {
         Some(one) => Ok(Some(one)),

@@ -3,6 +3,7 @@
 mod add;
 mod assess;
 mod backup;
+mod calibrate;
 mod correct;
 mod demo;
 mod entered;
@@ -42,6 +43,7 @@ pub fn run(arguments: Arguments, out: &mut Out) -> Done {
         Command::Species(asked) => species::run(&asked, out),
         Command::Override(asked) => own_value::run(&asked, &home, out),
         Command::Import(asked) => import::run(&asked, &home, out),
+        Command::Calibrate(asked) => calibrate::run(&asked, &home, out),
         Command::Export(asked) => export::run(&asked, &home, out),
         Command::Restore(asked) => restore::run(&asked, &home, out),
         Command::Verify => verify::run(&home, out),

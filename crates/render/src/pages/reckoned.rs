@@ -1,6 +1,7 @@
 //! The answer to a question in finished words, with its drawings.
 
 use askama::Template;
+use care::twin::words;
 use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Question, Reckoning, Step, Table, Unit, Warning};
 use records::choice::Choice as _;
 use records::facts::{Enclosure, Heater};

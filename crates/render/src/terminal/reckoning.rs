@@ -1,6 +1,7 @@
 //! The answer to a what-if question in a window of text.
 
 use care::answer::SourceRef;
+use care::twin::words;
 use care::what_if::{Basis, Cell, Guess, Reckoning, Step, Table, Warning};
 use units::{Moment, Zone};
 

@@ -179,6 +179,41 @@ fn of_several_logs_the_one_that_ends_last_holds() {
 }
 
 #[test]
+fn an_enclosure_is_told_as_it_stood_when_its_log_was_kept() {
+    let store = house();
+    let heater = |watts| {
+        Fact::Heater(Heater {
+            kind: HeaterKind::Panel,
+            watts: Some(watts),
+            thermostat: None,
+            set_c: None,
+            night_set_c: None,
+            guarded: None,
+            inside: None,
+            probe: None,
+        })
+    };
+    let named = |name| Fact::Enclosure(enclosure(name, Some("east"), None));
+    store.append(&[NewRecord::new(id(70), heater(80.0)).at(id(104))], &stamp()).unwrap();
+    store.append(&[NewRecord::new(id(71), heater(20.0)).at(id(104))], &stamp()).unwrap();
+    store.remove(&[id(71)], "typed twice", &stamp()).unwrap();
+    store.append(&[NewRecord::new(id(80), fitted("2026-02-14T12:00", 80.0)).at(id(104))], &stamp()).unwrap();
+    store.append(&[NewRecord::new(id(72), heater(60.0)).instead_of(id(70), "a new one")], &stamp()).unwrap();
+    store.append(&[NewRecord::new(id(73), named("c")).instead_of(id(104), "renamed")], &stamp()).unwrap();
+    store.append(&[NewRecord::new(id(81), fitted("2026-02-20T12:00", 60.0)).at(id(104))], &stamp()).unwrap();
+    let told = |record| {
+        let (enclosure, heaters) = store.enclosure_when(id(record)).unwrap().unwrap();
+        (enclosure.name.unwrap(), heaters.iter().map(|one| one.watts.unwrap()).collect::<Vec<_>>())
+    };
+    assert_eq!(told(80), ("b".to_owned(), vec![80.0]));
+    assert_eq!(told(81), ("c".to_owned(), vec![60.0]));
+    // What is taken back later was there all the same.
+    store.remove(&[id(72)], "it was the old one after all", &stamp()).unwrap();
+    assert_eq!(told(81), ("c".to_owned(), vec![60.0]));
+    assert_eq!((store.enclosure_when(id(1)).unwrap(), store.enclosure_when(id(99)).unwrap()), (None, None));
+}
+
+#[test]
 fn readings_of_an_enclosure_are_those_of_a_span_oldest_first() {
     let store = house();
     let new = [

@@ -3,8 +3,11 @@
 use std::collections::HashMap;
 
 use care::answer::State;
-use care::what_if::{Known, Place, Resident};
-use records::{Entry, Key, Kind, RecordId};
+use care::twin::calibrate;
+use care::what_if::{Known, Place, Reckoning, Resident};
+use records::facts::Fitted;
+use records::import::Answers;
+use records::{Entry, Fault, Key, Kind, RecordId};
 use store::{AnimalRow, EnclosureRow, OwnValue};
 use units::Moment;
 
@@ -78,6 +81,25 @@ impl Desk {
         Ok(known)
     }
 
+    /// What a log says about an enclosure, asked now, and the record to keep where the log carries one. `watts` is the
+    /// power of its heater where that is told with the log.
+    pub fn calibrate(
+        &self,
+        enclosure: RecordId,
+        log: (&str, &[u8]),
+        answers: &Answers,
+        watts: Option<f64>,
+    ) -> Result<(Reckoning, Option<Fitted>), DeskError> {
+        let (name, bytes) = log;
+        let table = calibrate::read_log(name, bytes, &self.zone, answers)?;
+        let now = self.now();
+        if now < table.until() {
+            let mend = "look at the clock of the logger, and at the order of day and month";
+            return Err(vec![Fault::new("the log goes on in the future", name, mend)].into());
+        }
+        Ok(calibrate::fit_log(&table, &self.known(Some(enclosure), now)?, watts)?)
+    }
+
     fn known_of_household(&self, at: Moment) -> Result<Known, DeskError> {
         Ok(Known {
             household: self.store.household()?.map(|(_, household)| household),
@@ -87,6 +109,10 @@ impl Desk {
     }
 
     fn place(&self, row: EnclosureRow, house: &House, at: Moment) -> Result<Place, DeskError> {
+        let fitted_as = match &row.fitted {
+            Some(fitted) => fitted.key.id.map(|id| self.store.enclosure_when(id)).transpose()?.flatten(),
+            None => None,
+        };
         Ok(Place {
             id: Some(row.id),
             enclosure: row.enclosure,
@@ -94,6 +120,7 @@ impl Desk {
             residents: house.residents(row.id),
             readings: self.store.readings_of(row.id, at.plus_days(-READINGS_D), at)?,
             fitted: row.fitted.map(|fitted| fitted.it),
+            fitted_as,
         })
     }
 }

@@ -167,7 +167,8 @@ impl Told<'_> {
     fn amounts(&self, answer: &mut Reckoning, warm: Range, cool: Range, time: Range) {
         let (follows, certainty) = (self.follows, self.certainty.on_other_days());
         let mut push = |key, says: &str, range, unit| {
-            answer.amounts.push(Amount { key, says: says.to_owned(), range, unit, spot: None });
+            let is_in_a_table = ["rise-warm", "rise-cool", "cooling-time"].contains(&key);
+            answer.amounts.push(Amount { key, says: says.to_owned(), range, unit, spot: None, is_in_a_table });
         };
         push("rise-warm", "warm side over the room with the heater always on", warm, Unit::Kelvin);
         push("rise-cool", "cool side over the room with the heater always on", cool, Unit::Kelvin);

@@ -1,10 +1,11 @@
 //! A log with the power of its heater, ready to be fitted; or why it cannot be.
 
-use records::Fault;
 use records::facts::{Heater, Thermostat};
+use records::fields::{Limits, Reader};
 use records::import::HeaterLogged;
+use records::{Fault, Fields};
 use science::physics::calibration::{FitFault, Log, LogFault, Record};
-use units::{Celsius, Seconds, Watts};
+use units::{Celsius, Seconds, Watts, Zone};
 
 use super::log::{LogTable, Row, length};
 use crate::lines;
@@ -67,6 +68,15 @@ pub(super) fn lay(table: &LogTable, main: Option<&Heater>, watts: Option<f64>) -
             Ok(Some(Laid { log, rated, mean_w, room_c }))
         }
     }
+}
+
+/// The power of the heater as it was typed with a log, in `watts`.
+pub fn typed_watts(typed: &dyn Fields) -> Result<Option<f64>, Vec<Fault>> {
+    let zone = Zone::none();
+    let mut reader = Reader::new(typed, &zone);
+    let watts = reader.number("watts", Limits::new(0.5, 5_000.0, "watts"));
+    let faults = reader.finish();
+    if faults.is_empty() { Ok(watts) } else { Err(faults) }
 }
 
 /// Was the cool side, on average, clearly the warmer one?

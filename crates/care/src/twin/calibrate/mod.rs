@@ -21,6 +21,7 @@ mod shown;
 
 pub use drift::{Drifted, drift};
 pub use fit::fit_log;
+pub use laid::typed_watts;
 pub use log::{LogTable, Row, read_log};
 
 #[cfg(test)]
