@@ -6,6 +6,7 @@ use science::statistics::normal;
 use species::Figure;
 
 use super::Description;
+use super::matched::loosened;
 use super::material::{self, Floor, Told};
 use crate::answer::SourceRef;
 use crate::lines;
@@ -357,8 +358,15 @@ impl Guesses {
             let (low, high) = (value / factor, value * factor);
             self.open.push(Open { unknown, low, mid: value, high, source: source.clone() });
         }
-        self.take(Unknown::FitRise, None, lines::whole("twin_fit_rise"));
-        self.take(Unknown::FitTime, None, lines::whole("twin_fit_time"));
+        let wide = loosened(fitted.rms_k);
+        for (unknown, id) in [(Unknown::FitRise, "twin_fit_rise"), (Unknown::FitTime, "twin_fit_time")] {
+            if let Some(figure) = lines::whole(id) {
+                let open = Open::new(unknown, figure);
+                let end = |end: f64| open.mid * (end / open.mid).powf(wide);
+                self.told.set(unknown, open.mid);
+                self.open.push(Open { low: end(open.low), high: end(open.high), ..open });
+            }
+        }
         let is_that_heater = watts.is_none_or(|watts| (watts / fitted.watts - 1.0).abs() < 0.01);
         if is_that_heater { self.knowing(Unknown::Power, 1.0) } else { self }
     }

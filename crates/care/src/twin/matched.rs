@@ -12,6 +12,7 @@ use units::{Celsius, Seconds};
 
 use super::guesses::{Unknown, Values};
 use super::model::{Drive, Model};
+use crate::lines;
 
 /// What the parts of a network are multiplied by.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,6 +49,12 @@ pub fn two_zones(fitted: &Fitted) -> TwoZone {
         heater_share: fitted.heater_share,
         lag: Seconds(0.0),
     }
+}
+
+/// By how much wider other days are taken to differ from those of a log, for what the fit leaves over beyond the noise of a
+/// thermometer: a box that is built otherwise than described is met less well, and what follows is less certain.
+pub fn loosened(rms_k: f64) -> f64 {
+    (rms_k / lines::high("twin_fit_noise").value).max(1.0)
 }
 
 /// What a watt does to the air of both sides, and how slowly they cool.
@@ -133,6 +140,8 @@ impl Goal {
     fn search(&self, network: &Network, from: Factors) -> Result<Factors, NetworkFault> {
         /// No factor goes beyond e³: a log that needs more is not of this box.
         const FURTHEST: f64 = 3.0;
+        /// A box holds something beside its air.
+        const LEAST_CAPACITY: f64 = 0.02;
         const STEP: f64 = 1e-5;
         let misses = |x: f64, y: f64| self.misses(network, [x, y]);
         let (mut x, mut y) = (from.to_room.ln(), from.between.ln());
@@ -164,8 +173,11 @@ impl Goal {
             }
         }
         let (to_room, between) = (x.exp(), y.exp());
-        let made = network.scaled(to_room, SIDES, between, 1.0)?;
-        let capacity = self.time_s / time_s(&made, Node::AirWarm, Node::AirCool)?;
+        // The time goes with the heat that is held, in a straight line.
+        let time_s =
+            |capacity| time_s(&network.scaled(to_room, SIDES, between, capacity)?, Node::AirWarm, Node::AirCool);
+        let (once, twice) = (time_s(1.0)?, time_s(2.0)?);
+        let capacity = (1.0 + (self.time_s - once) / (twice - once)).max(LEAST_CAPACITY);
         Ok(Factors { to_room, between, capacity })
     }
 }

@@ -230,8 +230,8 @@ fn a_decay_of_moisture_gives_the_air_change() {
 /// A box of three nodes: air on both sides and a shell that is slow.
 fn small_box(to_room: f64, between: f64, capacity: f64) -> Network {
     Network::builder()
-        .node(Node::AirWarm, 4_000.0 * capacity)
-        .node(Node::AirCool, 4_000.0 * capacity)
+        .node(Node::AirWarm, 4_000.0)
+        .node(Node::AirCool, 4_000.0)
         .node(Node::Shell, 60_000.0 * capacity)
         .link(Node::AirWarm, Node::AirCool, 1.5 * between)
         .link(Node::AirWarm, Node::Shell, 5.0)

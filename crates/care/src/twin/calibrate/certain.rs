@@ -5,7 +5,7 @@ use science::physics::network::{Network, NetworkFault};
 use units::Seconds;
 
 use crate::lines;
-use crate::twin::matched::{Goal, SIDES};
+use crate::twin::matched::{Goal, SIDES, loosened};
 use crate::what_if::Range;
 
 /// The 90th percentile of a normal distribution, in standard deviations.
@@ -136,9 +136,10 @@ impl Certainty {
     }
 
     /// The same with what other days than those of the log add: that is what may be said to a keeper.
-    pub fn on_other_days(self) -> Certainty {
+    pub fn on_other_days(self, rms_k: f64) -> Certainty {
         // Both ends of a rule hold 19 of 20 cases.
-        let of = |id| lines::whole(id).map_or(f64::NAN, |figure| (figure.high / figure.low).ln() / (2.0 * ENDS_Z));
+        let wide = loosened(rms_k) / (2.0 * ENDS_Z);
+        let of = |id| lines::whole(id).map_or(f64::NAN, |figure| wide * (figure.high / figure.low).ln());
         let (rise, time) = (of("twin_fit_rise"), of("twin_fit_time"));
         Certainty {
             warm: self.warm.hypot(rise),

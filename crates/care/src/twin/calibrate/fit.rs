@@ -137,7 +137,7 @@ impl Told<'_> {
         let basis = Basis::Fitted { from: self.log.from, until: self.log.until(), rms_k: fitted.rms_k };
         let mut answer = Reckoning::to(Question::Calibrate, basis);
         let goal = &self.follows.goal;
-        let certainty = self.certainty.on_other_days();
+        let certainty = self.certainty.on_other_days(self.found.rms_k);
         let warm = range(goal.warm_k_w * fitted.watts, certainty.warm);
         let cool = range(goal.cool_k_w * fitted.watts, certainty.cool);
         let time = range(goal.time_s / 3600.0, certainty.time);
@@ -165,7 +165,7 @@ impl Told<'_> {
     }
 
     fn amounts(&self, answer: &mut Reckoning, warm: Range, cool: Range, time: Range) {
-        let (follows, certainty) = (self.follows, self.certainty.on_other_days());
+        let (follows, certainty) = (self.follows, self.certainty.on_other_days(self.found.rms_k));
         let mut push = |key, says: &str, range, unit| {
             let is_in_a_table = ["rise-warm", "rise-cool", "cooling-time"].contains(&key);
             answer.amounts.push(Amount { key, says: says.to_owned(), range, unit, spot: None, is_in_a_table });

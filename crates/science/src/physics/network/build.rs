@@ -168,9 +168,10 @@ impl Network {
         self.nodes.iter().position(|x| *x == node).ok_or(NetworkFault::Missing(node))
     }
 
-    /// The same network with its ways to the room, the conductance between two of its nodes and its heat capacities each
-    /// times a factor. Every factor must be above zero. So a network that was described is brought to what was measured,
-    /// and keeps its form: what leaves, what goes from the warm air to the cool, and what is held.
+    /// The same network with its ways to the room, the conductance between two of its nodes, the air of both sides, and the
+    /// heat capacities of all the rest each times a factor. Air holds what its volume does and the body of a heater what it
+    /// did. Every factor must be above zero. So a network that was described is brought to what was measured, and keeps its
+    /// form: what leaves, what goes from the warm air to the cool, and what is held.
     pub fn scaled(
         &self,
         to_room: f64,
@@ -191,9 +192,15 @@ impl Network {
         k[(second, second)] += more;
         k[(first, second)] -= more;
         k[(second, first)] -= more;
+        let mut capacities_j_k = &self.capacities_j_k * capacity;
+        for (place, node) in self.nodes.iter().enumerate() {
+            if [first, second].contains(&place) || matches!(node, Node::Heater(_)) {
+                capacities_j_k[place] = self.capacities_j_k[place];
+            }
+        }
         Network::from_parts(
             self.nodes.clone(),
-            &self.capacities_j_k * capacity,
+            capacities_j_k,
             k,
             &self.to_room_w_k * to_room,
             self.heaters.clone(),
@@ -272,8 +279,8 @@ mod tests {
     fn a_scaled_network_is_the_one_built_with_scaled_parts() {
         let build = |to_room: f64, between: f64, capacity: f64| {
             Network::builder()
-                .node(Node::Air, 9000.0 * capacity)
-                .node(Node::Floor, 25_000.0 * capacity)
+                .node(Node::Air, 9000.0)
+                .node(Node::Floor, 25_000.0)
                 .node(Node::Shell, 4000.0 * capacity)
                 .link(Node::Air, Node::Floor, 4.0 * between)
                 .link(Node::Air, Node::Shell, 3.0)
@@ -288,7 +295,7 @@ mod tests {
         assert!(
             (&made.k_w_k - &wanted.k_w_k).amax() < 1e-12 && (&made.to_room_w_k - &wanted.to_room_w_k).amax() < 1e-12
         );
-        assert_eq!(made.capacity_j_k(), wanted.capacity_j_k());
+        assert_eq!(made.capacities_j_k, wanted.capacities_j_k);
         for factor in [0.0, -1.0, f64::NAN, f64::INFINITY] {
             assert!(made.scaled(1.0, sides, factor, 1.0).is_err(), "{factor}");
             assert!(
