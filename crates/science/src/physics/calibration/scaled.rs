@@ -1,7 +1,7 @@
 //! Fitting a network that was described to a log: its form is kept, three factors are found.
 
 use super::fit::{autocorrelation, doubts, open};
-use super::problem::{prior_of_lag, slopes};
+use super::problem::prior_of_lag;
 use super::{Doubt, FitFault, Lag, Log};
 use crate::physics::network::{Network, NetworkFault, Node};
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
@@ -131,6 +131,24 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
     fn jacobian(&self) -> Option<DMatrix<f64>> {
         Some(slopes(&self.values, |values| self.residuals_at(values)))
     }
+}
+
+/// Derivatives of residuals. Central differences: 1e-5 of a logarithm (or kelvin) loses no more than 1e-10 to the third
+/// derivative.
+fn slopes(values: &DVector<f64>, residuals: impl Fn(&DVector<f64>) -> Vec<f64>) -> DMatrix<f64> {
+    const STEP: f64 = 1e-5;
+    let mut columns = Vec::with_capacity(values.len());
+    for at in 0..values.len() {
+        let moved = |by: f64| {
+            let mut values = values.clone();
+            values[at] += by;
+            residuals(&values)
+        };
+        let (up, down) = (moved(STEP), moved(-STEP));
+        let column = up.iter().zip(&down).map(|(u, d)| (u - d) / (2.0 * STEP));
+        columns.push(DVector::from_iterator(up.len(), column));
+    }
+    DMatrix::from_columns(&columns)
 }
 
 /// Fits the factors of a network to a log. The log's heater is the network's first, others are off; `sides` are the nodes

@@ -143,11 +143,10 @@ impl System {
         augmented.view_mut((0, n), (n, m)).copy_from(&self.b);
         augmented *= step.seconds();
         let e = augmented.exp();
-        Ok(Stepper {
-            step,
-            transition: e.view((0, 0), (n, n)).into_owned(),
-            response: e.view((0, n), (n, m)).into_owned(),
-        })
+        let transition = e.view((0, 0), (n, n)).into_owned();
+        let response = e.view((0, n), (n, m)).into_owned();
+        let columns = Lanes::columns(&transition).zip(Lanes::columns(&response));
+        Ok(Stepper { step, transition, response, columns })
     }
 }
 
@@ -157,6 +156,34 @@ pub struct Stepper {
     step: Seconds,
     transition: DMatrix<f64>,
     response: DMatrix<f64>,
+    /// The columns of both, where they fit into lanes.
+    columns: Option<(Vec<Lanes>, Vec<Lanes>)>,
+}
+
+/// How many states fit into lanes: the largest preset has seven nodes.
+const LANES: usize = 8;
+
+/// A column of up to eight numbers, the rest zero: of a length known beforehand, so that a step takes few instructions.
+#[derive(Clone, Copy, Debug)]
+struct Lanes([f64; LANES]);
+
+impl Lanes {
+    fn columns(matrix: &DMatrix<f64>) -> Option<Vec<Lanes>> {
+        (matrix.nrows() <= LANES).then(|| {
+            let column = |values: &[f64]| {
+                let mut lanes = [0.0; LANES];
+                lanes.iter_mut().zip(values).for_each(|(lane, value)| *lane = *value);
+                Lanes(lanes)
+            };
+            matrix.column_iter().map(|one| column(one.as_slice())).collect()
+        })
+    }
+
+    fn add(&mut self, columns: &[Lanes], factors: &[f64]) {
+        for (Lanes(column), factor) in columns.iter().zip(factors) {
+            self.0.iter_mut().zip(column).for_each(|(lane, value)| *lane += value * factor);
+        }
+    }
 }
 
 impl Stepper {
@@ -179,6 +206,13 @@ impl Stepper {
 
     /// One step without a new allocation: `state` is replaced, `spare` is scratch of the same length.
     pub fn step_in_place(&self, state: &mut DVector<f64>, inputs: &DVector<f64>, spare: &mut DVector<f64>) {
+        if let Some((transition, response)) = &self.columns {
+            let mut next = Lanes([0.0; LANES]);
+            next.add(response, inputs.as_slice());
+            next.add(transition, state.as_slice());
+            state.iter_mut().zip(next.0).for_each(|(value, lane)| *value = lane);
+            return;
+        }
         spare.gemv(1.0, &self.response, inputs, 0.0);
         spare.gemv(1.0, &self.transition, state, 1.0);
         std::mem::swap(state, spare);

@@ -16,8 +16,32 @@ pub trait PhaseChange {
     /// ∫ k dT up to an enthalpy from any zero, W/m: its difference is the heat flow through a layer 1 m thick, exact
     /// however k changes inside (Kirchhoff's transformation).
     fn flow_potential_w_m(&self, enthalpy_kj_kg: f64) -> f64;
+    /// All of these at an enthalpy: a shell asks for them together, thousands of times.
+    #[inline]
+    fn condition(&self, enthalpy_kj_kg: f64) -> Condition {
+        let temperature_c = self.temperature_c(enthalpy_kj_kg);
+        Condition {
+            temperature_c,
+            heat_kj_kgk: self.heat_kj_kgk(enthalpy_kj_kg, temperature_c),
+            conductivity_w_mk: self.conductivity_w_mk(enthalpy_kj_kg),
+            flow_potential_w_m: self.flow_potential_w_m(enthalpy_kj_kg),
+        }
+    }
     /// Density, kg/m³; held constant so that a body keeps its size.
     fn density_kg_m3(&self) -> f64;
+}
+
+/// How a shell stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Condition {
+    /// Temperature, °C.
+    pub temperature_c: f64,
+    /// dH/dT, kJ/(kg·K).
+    pub heat_kj_kgk: f64,
+    /// Conductivity, W/(m·K).
+    pub conductivity_w_mk: f64,
+    /// ∫ k dT from any zero, W/m.
+    pub flow_potential_w_m: f64,
 }
 
 /// Tissue: enthalpy by Chen, ice by the freezing-point curve, conductivity from its components.
@@ -44,8 +68,24 @@ pub struct Food {
 /// Values at points even in enthalpy.
 #[derive(Clone, Debug, PartialEq, Default)]
 struct Table {
-    conductivity: Vec<f64>,
-    potential: Vec<f64>,
+    /// Conductivity, W/(m·K), and flow potential, W/m.
+    points: Vec<[f64; 2]>,
+    /// Points for a kJ/kg.
+    per_enthalpy: f64,
+}
+
+impl Table {
+    /// Both at an enthalpy over that of the first point.
+    #[inline]
+    fn at(&self, over: f64) -> [f64; 2] {
+        let place = (over * self.per_enthalpy).clamp(0.0, (POINTS - 1) as f64);
+        let low = (place as usize).min(POINTS - 2);
+        let share = place - low as f64;
+        match self.points.get(low..low + 2) {
+            Some([[k, phi], [k_next, phi_next]]) => [k + (k_next - k) * share, phi + (phi_next - phi) * share],
+            _ => [f64::NAN; 2],
+        }
+    }
 }
 
 const ZERO_C: f64 = -40.0;
@@ -85,7 +125,7 @@ impl Food {
         };
         let top = food.enthalpy_kj_kg(HOTTEST_C);
         food.frozen = food.table(0.0, food.enthalpy_at_freezing, 0.0);
-        let at_freezing = food.frozen.potential.last().copied().unwrap_or(0.0);
+        let at_freezing = food.frozen.points.last().map_or(0.0, |[_, potential]| *potential);
         // The first point of the thawed branch is freezing itself, with no ice left.
         food.thawed = food.table(food.enthalpy_at_freezing, top, at_freezing);
         Some(food)
@@ -94,7 +134,6 @@ impl Food {
     fn table(&self, from: f64, to: f64, potential: f64) -> Table {
         let enthalpy = |point: usize| from + (to - from) * point as f64 / (POINTS - 1) as f64;
         let temperature: Vec<f64> = (0..POINTS).map(|point| self.temperature_c(enthalpy(point))).collect();
-        let conductivity: Vec<f64> = temperature.iter().map(|t| self.conductivity_at(*t)).collect();
         let mut sum = potential;
         let mut potential = vec![sum];
         for pair in temperature.windows(2) {
@@ -105,7 +144,8 @@ impl Food {
             }
             potential.push(sum);
         }
-        Table { conductivity, potential }
+        let points = temperature.iter().zip(potential).map(|(t, potential)| [self.conductivity_at(*t), potential]);
+        Table { points: points.collect(), per_enthalpy: (POINTS - 1) as f64 / (to - from) }
     }
 
     /// Of what it is made.
@@ -152,13 +192,8 @@ impl Food {
     }
 
     #[inline]
-    fn table_at(&self, h: f64) -> (&Table, f64) {
-        if self.enthalpy_at_freezing < h {
-            let span = (HOTTEST_C - self.composition.freezing_c) * self.heat_thawed;
-            (&self.thawed, (h - self.enthalpy_at_freezing) / span)
-        } else {
-            (&self.frozen, h / self.enthalpy_at_freezing)
-        }
+    fn looked_up(&self, h: f64) -> [f64; 2] {
+        if self.enthalpy_at_freezing < h { self.thawed.at(h - self.enthalpy_at_freezing) } else { self.frozen.at(h) }
     }
 
     /// Heat of thawed tissue, kJ/(kg·K).
@@ -169,15 +204,6 @@ impl Food {
     /// Initial freezing point, °C.
     pub fn freezing_c(&self) -> f64 {
         self.composition.freezing_c
-    }
-}
-
-fn looked_up(table: &[f64], share: f64) -> f64 {
-    let place = share.clamp(0.0, 1.0) * (POINTS - 1) as f64;
-    let low = (place as usize).min(POINTS - 2);
-    match table.get(low..low + 2) {
-        Some([a, b]) => a + (b - a) * (place - low as f64),
-        _ => f64::NAN,
     }
 }
 
@@ -210,14 +236,22 @@ impl PhaseChange for Food {
 
     #[inline]
     fn conductivity_w_mk(&self, h: f64) -> f64 {
-        let (table, share) = self.table_at(h);
-        looked_up(&table.conductivity, share)
+        let [conductivity, _] = self.looked_up(h);
+        conductivity
     }
 
     #[inline]
     fn flow_potential_w_m(&self, h: f64) -> f64 {
-        let (table, share) = self.table_at(h);
-        looked_up(&table.potential, share)
+        let [_, potential] = self.looked_up(h);
+        potential
+    }
+
+    #[inline]
+    fn condition(&self, h: f64) -> Condition {
+        let temperature_c = self.temperature_c(h);
+        let [conductivity_w_mk, flow_potential_w_m] = self.looked_up(h);
+        let heat_kj_kgk = self.heat_kj_kgk(h, temperature_c);
+        Condition { temperature_c, heat_kj_kgk, conductivity_w_mk, flow_potential_w_m }
     }
 
     fn density_kg_m3(&self) -> f64 {

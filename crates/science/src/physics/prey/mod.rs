@@ -19,7 +19,7 @@ mod window;
 
 pub use body::{Body, SPHEROID_TIME_FACTOR, stack_factor};
 pub use composition::Composition;
-pub use food::{Food, PhaseChange};
+pub use food::{Condition, Food, PhaseChange};
 pub use solver::Thawing;
 pub use stage::{Bath, Crossing, Medium, Profile, Spot, Stage, StageEnd, Watch};
 pub use window::{OfferingWindow, WET_FUR_W_M2K, offering_window};

@@ -9,7 +9,7 @@
 
 use super::around::Around;
 use super::stage::{Profile, Stage, StageEnd, Watch, passed};
-use super::{Body, PhaseChange};
+use super::{Body, Condition, PhaseChange};
 use units::{Celsius, Seconds};
 
 /// A body on its way.
@@ -21,11 +21,10 @@ pub struct Thawing<'a, F: PhaseChange> {
     enthalpy: Vec<f64>,
     /// Area of the outer face of each shell, m^(E−1).
     outer_area: Vec<f64>,
-    /// Volume of each shell, m^E.
+    /// Volume of each shell, m^E, and one over it.
     volume: Vec<f64>,
-    temperature: Vec<f64>,
-    conductivity: Vec<f64>,
-    potential: Vec<f64>,
+    per_volume: Vec<f64>,
+    condition: Vec<Condition>,
     flow: Vec<f64>,
     /// Mean conductivity between the middle of the outermost shell and the surface, W/(m·K).
     skin_w_mk: f64,
@@ -42,15 +41,15 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
         }
         let (r, e) = (body.radius().metres(), body.dimension());
         let face = |j: usize| r * j as f64 / shells as f64;
+        let volume: Vec<f64> = (1..=shells).map(|j| (face(j).powf(e) - face(j - 1).powf(e)) / e).collect();
         Some(Thawing {
             food,
             body,
             enthalpy: vec![food.enthalpy_kj_kg(start.degrees()); shells],
             outer_area: (1..=shells).map(|j| face(j).powf(e - 1.0)).collect(),
-            volume: (1..=shells).map(|j| (face(j).powf(e) - face(j - 1).powf(e)) / e).collect(),
-            temperature: vec![0.0; shells],
-            conductivity: vec![0.0; shells],
-            potential: vec![0.0; shells],
+            per_volume: volume.iter().map(|volume| 1.0 / volume).collect(),
+            volume,
+            condition: vec![Condition::default(); shells],
             flow: vec![0.0; shells],
             skin_w_mk: food.conductivity_w_mk(food.enthalpy_kj_kg(start.degrees())),
         })
@@ -129,28 +128,24 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
     }
 
     fn read_shells(&mut self, film: f64, medium: f64) {
-        let into = self.temperature.iter_mut().zip(&mut self.conductivity).zip(&mut self.potential);
-        for (h, ((t, k), phi)) in self.enthalpy.iter().zip(into) {
-            *t = self.food.temperature_c(*h);
-            *k = self.food.conductivity_w_mk(*h);
-            *phi = self.food.flow_potential_w_m(*h);
+        for (h, condition) in self.enthalpy.iter().zip(&mut self.condition) {
+            *condition = self.food.condition(*h);
         }
         // ΔΦ/ΔT from the shell to the surface; the surface depends on it, but so weakly that two rounds are enough.
-        if let (Some(t), Some(k), Some(phi)) =
-            (self.temperature.last(), self.conductivity.last(), self.potential.last())
-        {
+        if let Some(last) = self.condition.last().copied() {
             for _ in 0..2 {
                 let surface = medium - self.surface_flux(film, medium) / film;
-                let over = surface - t;
+                let over = surface - last.temperature_c;
                 let outside = self.food.flow_potential_w_m(self.food.enthalpy_kj_kg(surface));
-                self.skin_w_mk = if 1e-6 < over.abs() { (outside - phi) / over } else { *k };
+                self.skin_w_mk =
+                    if 1e-6 < over.abs() { (outside - last.flow_potential_w_m) / over } else { last.conductivity_w_mk };
             }
         }
     }
 
     /// Heat that comes in per outer area, W/m².
     fn surface_flux(&self, film: f64, medium: f64) -> f64 {
-        let t = self.temperature.last().copied().unwrap_or(f64::NAN);
+        let t = self.condition.last().map_or(f64::NAN, |last| last.temperature_c);
         (medium - t) / (1.0 / film + self.shell_width() / (2.0 * self.skin_w_mk))
     }
 
@@ -161,37 +156,29 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
     /// The longest step at which every shell stays between its neighbours, s.
     fn longest_step(&self, film: f64) -> f64 {
         let width = self.shell_width();
-        let per_mass = 1000.0 * self.food.density_kg_m3();
-        let last = self.enthalpy.len() - 1;
+        let per_width = 1.0 / width;
+        // ΔΦ/ΔT lies between the conductivities of both shells.
+        let between = self.condition.windows(2).zip(&self.outer_area).map(|(pair, area)| match pair {
+            [one, next] => area * one.conductivity_w_mk.max(next.conductivity_w_mk) * per_width,
+            _ => f64::NAN,
+        });
+        let skin = self.outer_area.last().map(|area| area / (1.0 / film + width / (2.0 * self.skin_w_mk)));
         let mut inner = 0.0;
         let mut fastest = 0.0f64;
-        for (i, (h, t)) in self.enthalpy.iter().zip(&self.temperature).enumerate() {
-            let (Some(k), Some(area), Some(volume)) =
-                (self.conductivity.get(i), self.outer_area.get(i), self.volume.get(i))
-            else {
-                return f64::NAN;
-            };
-            let outer = if i == last {
-                area / (1.0 / film + width / (2.0 * self.skin_w_mk))
-            } else {
-                // ΔΦ/ΔT lies between both conductivities.
-                let next = self.conductivity.get(i + 1).copied().unwrap_or(*k);
-                area * k.max(next) / width
-            };
-            fastest = fastest.max((inner + outer) / (volume * per_mass * self.food.heat_kj_kgk(*h, *t)));
+        for (outer, (condition, per_volume)) in between.chain(skin).zip(self.condition.iter().zip(&self.per_volume)) {
+            fastest = fastest.max((inner + outer) * per_volume / condition.heat_kj_kgk);
             inner = outer;
         }
-        SAFETY / fastest
+        SAFETY * 1000.0 * self.food.density_kg_m3() / fastest
     }
 
     /// One step; gives the heat that came in per outer area, W/m².
     fn advance(&mut self, step: f64, film: f64, medium: f64) -> f64 {
-        let width = self.shell_width();
-        let n = self.enthalpy.len();
+        let per_width = 1.0 / self.shell_width();
         // Heat through the outer face of each shell, inwards.
-        for (i, flow) in self.flow.iter_mut().enumerate().take(n - 1) {
-            if let (Some([inner, outer]), Some(area)) = (self.potential.get(i..i + 2), self.outer_area.get(i)) {
-                *flow = (outer - inner) / width * area;
+        for ((flow, pair), area) in self.flow.iter_mut().zip(self.condition.windows(2)).zip(&self.outer_area) {
+            if let [inner, outer] = pair {
+                *flow = (outer.flow_potential_w_m - inner.flow_potential_w_m) * per_width * area;
             }
         }
         let surface = self.surface_flux(film, medium);
@@ -200,8 +187,8 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
         }
         let scale = step / (1000.0 * self.food.density_kg_m3());
         let mut inner = 0.0;
-        for ((h, flow), volume) in self.enthalpy.iter_mut().zip(&self.flow).zip(&self.volume) {
-            *h += scale * (flow - inner) / volume;
+        for ((h, flow), per_volume) in self.enthalpy.iter_mut().zip(&self.flow).zip(&self.per_volume) {
+            *h += scale * (flow - inner) * per_volume;
             inner = *flow;
         }
         surface
@@ -209,8 +196,8 @@ impl<'a, F: PhaseChange> Thawing<'a, F> {
 
     /// At r = 0: the parabola through the two innermost shells, flat in the middle.
     fn centre(&self) -> f64 {
-        match self.temperature.as_slice() {
-            [first, second, ..] => first - (second - first) / 8.0,
+        match self.condition.as_slice() {
+            [first, second, ..] => first.temperature_c - (second.temperature_c - first.temperature_c) / 8.0,
             _ => f64::NAN,
         }
     }
