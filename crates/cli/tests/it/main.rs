@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic, reason = "what helps a test fails as loudly as the test")]
 
 mod bad;
+mod calibrating;
 mod entry;
 mod home;
 mod keeping;

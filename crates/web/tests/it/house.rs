@@ -134,7 +134,10 @@ impl House {
     }
 
     pub async fn ask(&self, request: axum::http::request::Builder, body: String) -> Got {
-        let mut request = request.header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+        let mut request = request;
+        if request.headers_ref().is_some_and(|headers| !headers.contains_key(header::CONTENT_TYPE)) {
+            request = request.header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+        }
         if request.headers_ref().is_some_and(|headers| !headers.contains_key(header::HOST)) {
             request = request.header(header::HOST, "127.0.0.1:7878");
         }

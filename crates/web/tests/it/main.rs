@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, clippy::panic, reason = "in a test a surprise is a failure")]
 
+mod calibrating;
 mod guarding;
 mod house;
 mod logging;
