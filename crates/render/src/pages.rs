@@ -8,6 +8,7 @@
 pub mod ahead;
 pub mod animal;
 pub mod animals;
+pub mod calibrate;
 pub mod enclosure;
 pub mod form;
 pub mod frame;

@@ -96,6 +96,7 @@ fn show(desk: &Desk, asked: &Asked, id: RecordId) -> Answer {
     let said = |answer| Result::as_ref(answer).map_err(Vec::as_slice);
     let view = Sheet {
         model: Model { warmth: said(&warmth), power_cut: said(&power_cut), runaway: said(&runaway) },
+        kept: crate::calibrate::kept(desk, id, &clock)?,
         id: id.to_string(),
         readings: &readings,
         about_record: about_record.to_string(),

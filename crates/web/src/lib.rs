@@ -12,6 +12,7 @@ mod animals;
 mod app;
 mod asked;
 mod assets;
+mod calibrate;
 pub mod desk;
 mod enclosures;
 pub mod filled;
@@ -51,6 +52,7 @@ pub fn router(app: App, hosts: Hosts) -> Router {
         .route("/enclosures", get(enclosures::list))
         .route("/enclosures/new", get(enclosures::new).post(enclosures::add))
         .route("/enclosures/{id}", get(enclosures::page))
+        .route("/enclosures/{id}/calibrate", get(calibrate::form).post(calibrate::read))
         .route("/enclosures/{id}/log/{kind}", get(log::enclosure_form).post(log::enclosure))
         .route("/household", get(household::page))
         .route("/household/zone", post(household::zone))

@@ -151,7 +151,9 @@ fn enclosure(found: &EnclosureSheet, desk: &Desk, at: Moment, asked: &Show, widt
         sheet.item(0, &format!("Heater: {}.", wording::fact(&Fact::Heater(heater.it.clone()), &clock)));
     }
     if let Some(fitted) = &found.row.fitted {
-        sheet.item(0, &format!("Log: {}.", wording::fact(&Fact::Fitted(fitted.it.clone()), &clock)));
+        let kept = desk.known(Some(found.row.id), at).ok().and_then(|known| care::twin::calibrate::kept(&known));
+        let says = kept.map_or(String::new(), |kept| format!(" {}", kept.says));
+        sheet.item(0, &format!("Log: {}.{says}", wording::fact(&Fact::Fitted(fitted.it.clone()), &clock)));
     }
     sheet.gap();
     if found.animals.is_empty() {

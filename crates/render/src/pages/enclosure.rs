@@ -79,6 +79,8 @@ pub struct Sheet<'a> {
     pub readings: &'a Readings,
     /// What the model says.
     pub model: Model<'a>,
+    /// What a log said, in words; and whether that does not hold any more.
+    pub kept: Option<(String, bool)>,
     /// Can anything be written down?
     pub writable: bool,
 }
@@ -206,6 +208,9 @@ struct Page<'a> {
     is_modelled: bool,
     model: Vec<ModelLine>,
     model_missing: Option<String>,
+    kept: Option<String>,
+    kept_outdated: Option<String>,
+    calibrate: String,
     ask: String,
     heaters: Vec<HeaterLine>,
     chores: Vec<ChoreLine>,
@@ -380,6 +385,9 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>, clock: &Clock) -> String {
         is_modelled: spots.iter().any(|(_, at)| at.modelled_temperature.is_some() || at.modelled_humidity.is_some()),
         model,
         model_missing,
+        kept: sheet.kept.iter().find(|(_, is_outdated)| !is_outdated).map(|(text, _)| text.clone()),
+        kept_outdated: sheet.kept.iter().find(|(_, is_outdated)| *is_outdated).map(|(text, _)| text.clone()),
+        calibrate: format!("/enclosures/{}/calibrate", sheet.id),
         ask: format!("/what-if/warmth?{ENCLOSURE}={}", sheet.id),
         heaters: sheet
             .heaters

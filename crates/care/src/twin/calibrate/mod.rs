@@ -15,12 +15,14 @@ mod cooling;
 mod doubts;
 mod drift;
 mod fit;
+mod kept;
 mod laid;
 mod log;
 mod shown;
 
 pub use drift::{Drifted, drift};
 pub use fit::fit_log;
+pub use kept::{Kept, kept};
 pub use laid::typed_watts;
 pub use log::{LogTable, Row, read_log};
 

@@ -1,10 +1,9 @@
 //! Curves of a log beside the model, and what the fit changes.
 
-use records::facts::Spot;
 use science::physics::calibration::ScaledFit;
-use science::physics::network::Node;
 
 use super::log::{LogTable, Row};
+use crate::twin::matched::{Goal, SIDES};
 use crate::twin::model::Drive;
 use crate::twin::{Description, Spread};
 use crate::what_if::{Cell, Curve, Point, Range, Reckoning, Table, Unit};
@@ -91,23 +90,27 @@ fn thinned(log: &LogTable, values: &[Option<f64>]) -> Vec<Point> {
     spans.filter_map(point).collect()
 }
 
-/// What the description said beside what the log says; `None` where no model can be made of the description.
-pub(super) fn changes(described: &Description, watts: f64, fitted: [Range; 3]) -> Option<Table> {
+/// What the description alone says: by how much both sides stand over the room with the main heater always on, K, and how
+/// long they cool, h. `None` where no model can be made of it.
+pub(super) fn described(described: &Description, watts: f64) -> Option<[Option<Range>; 3]> {
     if described.heaters.is_empty() {
         return None;
     }
     let spread = Spread::of(described).ok()?;
     let room_c = described.room_c.unwrap_or(21.0);
-    let before = spread.ranges(|model| {
+    Some(spread.ranges(|model| {
         let mut drives = vec![Drive::Gives(0.0); model.heater_count()];
         if let Some(main) = drives.first_mut() {
             *main = Drive::Gives(watts);
         }
-        let state = model.settled(&drives, room_c)?;
-        let time = |node| state.network().cooling_time(0, node).map(|time| time.seconds() / 3600.0);
-        let hours = f64::midpoint(time(Node::AirWarm)?, time(Node::AirCool)?);
-        Ok([state.spot(Spot::WarmAir) - room_c, state.spot(Spot::CoolAir) - room_c, hours])
-    });
+        let goal = Goal::of_network(model.settled(&drives, room_c)?.network(), SIDES)?;
+        Ok([goal.warm_k_w * watts, goal.cool_k_w * watts, goal.time_s / 3600.0])
+    }))
+}
+
+/// What the description said beside what the log says; `None` where no model can be made of the description.
+pub(super) fn changes(description: &Description, watts: f64, fitted: [Range; 3]) -> Option<Table> {
+    let before = described(description, watts)?;
     let names = ["warm side over the room", "cool side over the room", "until a third of the warmth is left"];
     let units = [Unit::Kelvin, Unit::Kelvin, Unit::Hours];
     let rows = names.iter().zip(units).zip(before.into_iter().zip(fitted)).map(|((name, unit), (before, fitted))| {
