@@ -57,8 +57,7 @@ async fn a_log_is_read_shown_and_kept_once() {
 
     let shown = send(&house, &page, Some(LOG), &[("watts", "")]).await;
     assert_eq!(shown.status, StatusCode::OK, "{}", shown.words());
-    for part in
-        ["With its 80 W always on", "What the model leaves over", "Nothing was kept", "modelled over measured"]
+    for part in ["With its 80 W always on", "What the model leaves over", "Nothing was kept", "modelled over measured"]
     {
         assert!(shown.words().contains(part), "{part}: {}", shown.words());
     }
