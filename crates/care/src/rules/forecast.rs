@@ -6,10 +6,25 @@ use units::Moment;
 
 use crate::answer::{Action, DateRange, Forecasts, Task};
 use crate::draft::Draft;
+use crate::growth::Growth;
 use crate::view::View;
 
-/// The forecasts that need no growth model: the next meal likely taken, and the next shed.
-pub fn forecasts(view: &View<'_>, draft: &Draft) -> Forecasts {
+/// All of them.
+pub fn forecasts(view: &View<'_>, draft: &mut Draft) -> Forecasts {
+    let growth = match Growth::of(view, None) {
+        Ok(growth) => growth,
+        Err(refusal) => {
+            if let Some(needs) = refusal.needs() {
+                draft.miss(needs, 20.0);
+            }
+            return without_growth(view, draft);
+        }
+    };
+    Forecasts { mass: growth.mass(), assumes: Some(growth.assumed()), ..without_growth(view, draft) }
+}
+
+/// Those that need no model of growth: the next meal likely taken, and the next shed.
+pub fn without_growth(view: &View<'_>, draft: &mut Draft) -> Forecasts {
     Forecasts { next_meal: next_meal(view, draft), next_shed: next_shed(view), ..Forecasts::default() }
 }
 
