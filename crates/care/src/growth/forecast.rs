@@ -154,7 +154,7 @@ impl Growth {
         for point in &mut self.curve {
             let varies = ration_varies(&self.intake, self.now, point.days);
             let of_energy = budget.mass_after(mass_g, ration, point.days).ln();
-            let spread = budget.spread(mass_g, ration, varies, point.days).hypot(variance.sqrt()).hypot(noise);
+            let spread = budget.spread(mass_g, ration, varies, point.days).all().hypot(variance.sqrt()).hypot(noise);
             let apart = share * (1.0 - share) * (of_energy - point.mid).powi(2);
             let mid = point.mid + share * (of_energy - point.mid);
             let width = |of_trend: f64| {

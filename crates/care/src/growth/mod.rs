@@ -9,6 +9,7 @@ mod energy;
 mod forecast;
 mod intake;
 mod length;
+pub mod past;
 mod prior;
 mod refusal;
 pub mod steps;
@@ -18,7 +19,7 @@ mod trend;
 mod weighings;
 
 pub use adult::{AdultSize, NotYet, size as adult_size};
-pub use energy::{Budget, NoBudget, resting_kj_per_day};
+pub use energy::{Budget, NoBudget, Unsure, resting_kj_per_day};
 pub use forecast::{Assumes, Blend, Growth, Point, SHOWN_D};
 pub use intake::{Intake, Meal, Ration};
 pub use length::{From, Lengths, Line};

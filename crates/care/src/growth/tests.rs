@@ -366,3 +366,31 @@ fn an_adult_size_is_told_only_once_growth_has_bent() {
         assert!(why.says().starts_with("Not enough"));
     }
 }
+
+fn scored(text: &str) -> past::Score {
+    let case = case(text);
+    let (profile, _) = crate::assess::profile(&case.animal, &case.overrides).unwrap();
+    past::score(&case, &profile, case.at.unwrap())
+}
+
+#[test]
+fn earlier_forecasts_are_made_again_from_what_was_known_then() {
+    let score = scored(&weighed(390, monthly(14)));
+    assert!((3..=8).contains(&score.list.len()), "{}", score.list.len());
+    for one in &score.list {
+        assert!((60.0..=121.0).contains(&(one.for_day.days_since(one.made) + 1.0)));
+        assert!(one.off() < 0.15 && one.held(), "{one:?}");
+    }
+    assert!(score.list.windows(2).all(|pair| pair[0].made < pair[1].made));
+    let says = score.says().unwrap();
+    assert!(says.starts_with("90-day forecasts for this animal were "), "{says}");
+    assert!(says.ends_with(&format!("{0} of {0} held what was weighed.", score.list.len())), "{says}");
+    // What came later changes no forecast that was made before.
+    let mut changed = monthly(14);
+    changed[13].1 *= 1.1;
+    let other = scored(&weighed(390, changed));
+    let same = score.list.iter().zip(&other.list).filter(|(a, b)| a.made == b.made && a.mass_g == b.mass_g).count();
+    assert_eq!(same, score.list.len());
+    assert!(scored(&weighed(60, monthly(3))).list.is_empty());
+    assert!(scored(&weighed(60, monthly(3))).says().is_none());
+}
