@@ -14,6 +14,7 @@ pub mod contacts;
 pub mod digestion;
 pub mod doubts;
 pub mod draft;
+pub mod growth;
 pub mod lines;
 pub mod mass;
 pub mod rounds;
@@ -32,4 +33,4 @@ pub mod what_if;
 pub mod testing;
 
 pub use answer::Answer;
-pub use assess::assess;
+pub use assess::{assess, assess_for_rounds};

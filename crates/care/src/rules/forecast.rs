@@ -6,10 +6,33 @@ use units::Moment;
 
 use crate::answer::{Action, DateRange, Forecasts, Task};
 use crate::draft::Draft;
+use crate::growth::{Growth, Lengths, steps};
 use crate::view::View;
 
-/// The forecasts that need no growth model: the next meal likely taken, and the next shed.
-pub fn forecasts(view: &View<'_>, draft: &Draft) -> Forecasts {
+/// All of them.
+pub fn forecasts(view: &View<'_>, draft: &mut Draft) -> Forecasts {
+    let growth = match Growth::of(view, None) {
+        Ok(growth) => growth,
+        Err(refusal) => {
+            if let Some(needs) = refusal.needs() {
+                draft.miss(needs, 20.0);
+            }
+            return without_growth(view, draft);
+        }
+    };
+    let lengths = Lengths::of(view, &growth);
+    Forecasts {
+        mass: growth.mass(),
+        length: lengths.as_ref().map(|lengths| lengths.shown(view.now)).unwrap_or_default(),
+        assumes: Some(growth.assumed()),
+        prey_step_up: steps::prey(view, &growth),
+        enclosure_step_up: lengths.as_ref().and_then(|lengths| steps::enclosure(view, &growth, lengths)),
+        ..without_growth(view, draft)
+    }
+}
+
+/// Those that need no model of growth: the next meal likely taken, and the next shed.
+pub fn without_growth(view: &View<'_>, draft: &mut Draft) -> Forecasts {
     Forecasts { next_meal: next_meal(view, draft), next_shed: next_shed(view), ..Forecasts::default() }
 }
 
