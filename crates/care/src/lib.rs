@@ -17,6 +17,7 @@ pub mod doubts;
 pub mod draft;
 pub mod lines;
 pub mod mass;
+pub mod refusals;
 pub mod rounds;
 pub mod rules;
 pub mod season;

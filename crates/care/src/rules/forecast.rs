@@ -1,9 +1,9 @@
 //! What is likely to come, with its range; what would not be honest is absent.
 
-use records::facts::Outcome;
-
 use crate::answer::{Action, DateRange, Forecasts, Task};
 use crate::draft::Draft;
+use crate::refusals::{Chance, Offers};
+use crate::rules::plan::retry_d;
 use crate::sheds;
 use crate::view::View;
 
@@ -16,24 +16,33 @@ pub fn forecasts(view: &View<'_>, draft: &Draft) -> Forecasts {
     }
 }
 
-/// The next meal likely taken: from the next offer on, an offer every retry gap, each taken with the animal's own
-/// share (beta-binomial with a prior of four offers taken and one refused: from memory, replaced by its records soon).
+/// The next meal likely taken: from the next offer on, an offer every retry gap, each taken with the chance that its own
+/// offers give, which falls or rises with the refusals in a row and the time since the last meal.
 fn next_meal(view: &View<'_>, draft: &Draft) -> Option<DateRange> {
     let planned = draft.due.iter().chain(&draft.ahead).find(|due| due.task == Task::OfferMeal)?;
     if matches!(draft.held_until(Action::OfferMeal), Some(None)) {
         return None;
     }
-    let offers = view.line.meals.iter().rev().take(20).filter(|meal| meal.outcome != Outcome::Unseen);
-    let (mut taken, mut all) = (4.0, 5.0);
-    for meal in offers {
-        all += 1.0;
-        taken += f64::from(u8::from(meal.was_eaten()));
-    }
-    let share: f64 = taken / all;
-    let gap_d = crate::lines::low("arrival_retry").value;
-    // Number of offers until one is taken: geometric. Its percentiles, each further offer a retry gap later.
-    let offers_until = |q: f64| ((1.0 - q).ln() / (1.0 - share).ln()).ceil().max(1.0);
+    let offers = Offers::of(view);
+    let chance = Chance::of(view, &offers);
+    let gap_d = retry_d(view).map_or(f64::NAN, |figure| figure.low);
     let first = planned.from.max(view.now);
-    let at = |q: f64| first.plus_days((offers_until(q) - 1.0) * gap_d);
-    Some(DateRange { low: at(0.1), mid: at(0.5), high: at(0.9) })
+    // Offers that come to nothing within so many are no longer a matter of chance.
+    const MOST: u32 = 60;
+    let (mut at, mut not_yet) = (first, 1.0);
+    let mut ends = [None; 3];
+    for refused in 0..MOST {
+        at = first.plus_days(f64::from(refused) * gap_d);
+        not_yet *= 1.0 - chance.taken(view, at, refused as usize);
+        for (end, share) in ends.iter_mut().zip([0.1, 0.5, 0.9]) {
+            if end.is_none() && share <= 1.0 - not_yet {
+                *end = Some(at);
+            }
+        }
+        if ends.iter().all(Option::is_some) {
+            break;
+        }
+    }
+    let [low, mid, high] = ends.map(|end| end.unwrap_or(at));
+    Some(DateRange { low, mid, high })
 }
