@@ -23,6 +23,7 @@ pub mod rules;
 pub mod season;
 pub mod sheds;
 pub mod signs;
+pub mod study;
 pub mod suspect;
 pub mod thaw;
 pub mod thermometer;

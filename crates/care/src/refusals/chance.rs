@@ -8,13 +8,11 @@ use super::run::prior;
 use super::{Offer, Offers};
 use crate::view::View;
 
-/// Refusals in a row beyond which one more changes nothing.
-const MOST_REFUSED: usize = 4;
 /// From so many days of records on the season is read too.
 const A_YEAR_D: f64 = 365.0;
-/// Standard deviation of what a refusal, or time, is believed to change before its own offers tell, in ln odds: a factor
-/// of 1.35 either way. The season may do twice as much.
-const SHRUNK: f64 = 0.3;
+/// Standard deviation of what refusals (as the logarithm of one more than their number) and time are believed to change
+/// before its own offers tell, in ln odds: a factor of 1.5 either way. The season may do twice as much.
+const SHRUNK: f64 = 0.4;
 /// Days in the mean year.
 const YEAR_D: f64 = 365.25;
 
@@ -91,7 +89,7 @@ impl Chance {
 
     fn covariates(&self, view: &View<'_>, at: Moment, refused: usize, since_meal_d: Option<f64>) -> Vec<f64> {
         let late = since_meal_d.map_or(0.0, |days| (days.max(0.5) / self.usual_gap_d).ln().clamp(-1.5, 1.5));
-        let mut row = vec![1.0, refused.min(MOST_REFUSED) as f64, late];
+        let mut row = vec![1.0, (1.0 + refused as f64).ln(), late];
         if self.seasonal {
             row.extend(harmonics(day_of_year(view, at)).into_iter().take(2));
         }

@@ -159,7 +159,7 @@ fn shed(view: &View<'_>) -> Check {
         }
         Ok(next) => {
             let chance = next.within_pct(view.now, lead.1).unwrap_or(0.0);
-            let span = format!("{} to {}", view.date(next.range.low), view.date(next.range.high));
+            let span = format!("{} and {}", view.date(next.range.low), view.date(next.range.high));
             let says = format!(
                 "The next shed is likely between {span} ({chance:.0} % within {lead} days); many take nothing for {} to {lead} days before it",
                 number(lead.0),

@@ -10,6 +10,7 @@ pub mod checks;
 pub mod loss;
 pub mod offers;
 pub mod run;
+mod study;
 #[cfg(test)]
 mod tests;
 
@@ -18,3 +19,4 @@ pub use checks::{Check, Verdict, checks};
 pub use loss::{Loss, NoLoss, loss};
 pub use offers::{Offer, Offers};
 pub use run::{Judged, Run};
+pub use study::study;

@@ -8,6 +8,7 @@ pub mod history;
 pub mod humidity;
 pub mod next;
 pub mod rhythm;
+mod study;
 #[cfg(test)]
 mod tests;
 
@@ -15,3 +16,4 @@ pub use history::{Counts, Gap, History, Off};
 pub use humidity::{Air, before};
 pub use next::{By, Next, WhyNot, next};
 pub use rhythm::{Rhythm, Usual};
+pub use study::study;

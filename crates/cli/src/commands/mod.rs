@@ -16,8 +16,11 @@ mod rounds;
 mod serve;
 mod show;
 mod species;
+mod study;
 mod undo;
 mod verify;
+
+use care::study::Study;
 
 use crate::arguments::{Arguments, Command};
 use crate::exit::Done;
@@ -32,6 +35,8 @@ pub fn run(arguments: Arguments, out: &mut Out) -> Done {
         Command::Serve(asked) => serve::run(&asked, &home, out),
         Command::Rounds(asked) => rounds::run(&asked, &home, out),
         Command::Assess(asked) => assess::run(&asked, out),
+        Command::Sheds(asked) => study::run(Study::Sheds, &asked, &home, out),
+        Command::Refusals(asked) => study::run(Study::Refusals, &asked, &home, out),
         Command::Question(asked) => question::run(&asked, &home, out),
         Command::Add(asked) => add::run(&asked.0, &home, out),
         Command::Log(asked) => log::run(&asked.0, &home, out),
