@@ -14,6 +14,15 @@ use crate::view::View;
 
 /// Assesses one animal at `now`. Fails only where the species cannot be told; the faults say which names are near.
 pub fn assess(case: &Case, now: Moment) -> Result<Answer, Vec<Fault>> {
+    judge(case, now, rules::forecast::forecasts)
+}
+
+/// The same without the forecasts of growth, which take most of the time: what Rounds needs of every animal.
+pub fn assess_for_rounds(case: &Case, now: Moment) -> Result<Answer, Vec<Fault>> {
+    judge(case, now, rules::forecast::without_growth)
+}
+
+fn judge(case: &Case, now: Moment, foretell: fn(&View<'_>, &mut Draft) -> Forecasts) -> Result<Answer, Vec<Fault>> {
     let (profile, used) = profile(&case.animal, &case.overrides)?;
     let view = View::new(case, &profile, now);
     let mut draft = Draft::new();
@@ -24,7 +33,7 @@ pub fn assess(case: &Case, now: Moment) -> Result<Answer, Vec<Fault>> {
             finding.source.extend(rule.sources.iter().map(|id| crate::lines::source(id)));
         }
     }
-    Ok(finish(view, draft, used))
+    Ok(finish(view, draft, used, foretell))
 }
 
 /// The profile that serves an animal: the species' own, or its family's general one, with the household's own values.
@@ -94,9 +103,14 @@ fn named(library: &'static Library, animal: &Entry<Animal>) -> Result<(&'static 
     }
 }
 
-fn finish(view: View<'_>, mut draft: Draft, used: ProfileUsed) -> Answer {
+fn finish(
+    view: View<'_>,
+    mut draft: Draft,
+    used: ProfileUsed,
+    foretell: fn(&View<'_>, &mut Draft) -> Forecasts,
+) -> Answer {
     let prey = rules::prey::advise(&view, &mut draft);
-    let forecasts = rules::forecast::forecasts(&view, &draft);
+    let forecasts = foretell(&view, &mut draft);
     let holds = holds(std::mem::take(&mut draft.reasons));
     let name = &view.case.animal.species;
     if used == ProfileUsed::Family {

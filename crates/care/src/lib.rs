@@ -15,6 +15,7 @@ pub mod damp;
 pub mod digestion;
 pub mod doubts;
 pub mod draft;
+pub mod growth;
 pub mod lines;
 pub mod mass;
 pub mod refusals;
@@ -36,4 +37,4 @@ pub mod what_if;
 pub mod testing;
 
 pub use answer::Answer;
-pub use assess::assess;
+pub use assess::{assess, assess_for_rounds};

@@ -172,7 +172,7 @@ fn from_table(view: &View<'_>, body_g: f64, body_c: Option<(f64, bool)>) -> (Ran
     };
     let degrees = body_c.map_or(TABLE_C, |(degrees, _)| degrees);
     let off_c =
-        lines::low("body_temperature_spread").value * if body_c.is_none_or(|(_, assumed)| assumed) { 2.0 } else { 1.0 };
+        lines::low("energy_body_temperature").value * if body_c.is_none_or(|(_, assumed)| assumed) { 2.0 } else { 1.0 };
     let k = k27 * Q10.powf((degrees - TABLE_C) / 10.0) * (body_g / TABLE_G).powf(MASS_EXPONENT);
     let deviation = deviation.hypot(off_c / 10.0 * Q10.ln());
     (tails(k, deviation), by, lines::source("fast_loss"))

@@ -257,7 +257,7 @@ fn fast(to: &mut Reckoning, view: &View<'_>, cost: &Loss) {
         view.date(cost.begins)
     ));
     if let Some((degrees, is_assumed)) = cost.body_c.filter(|_| !matches!(cost.by, LossBy::OwnWeighings(_))) {
-        let off = lines::low("body_temperature_spread");
+        let off = lines::low("energy_body_temperature");
         let off_c = if is_assumed { 2.0 * off.value } else { off.value };
         let says = if is_assumed {
             "body temperature: nothing was read, so the profile's"

@@ -2,18 +2,30 @@
 
 use crate::answer::{Action, DateRange, Forecasts, Task};
 use crate::draft::Draft;
+use crate::growth::Growth;
 use crate::refusals::{Chance, Offers};
 use crate::rules::plan::retry_d;
 use crate::sheds;
 use crate::view::View;
 
-/// The forecasts that need no growth model: the next meal likely taken, and the next shed.
-pub fn forecasts(view: &View<'_>, draft: &Draft) -> Forecasts {
-    Forecasts {
-        next_meal: next_meal(view, draft),
-        next_shed: sheds::next(view).ok().map(|next| next.range),
-        ..Forecasts::default()
-    }
+/// All of them.
+pub fn forecasts(view: &View<'_>, draft: &mut Draft) -> Forecasts {
+    let growth = match Growth::of(view, None) {
+        Ok(growth) => growth,
+        Err(refusal) => {
+            if let Some(needs) = refusal.needs() {
+                draft.miss(needs, 20.0);
+            }
+            return without_growth(view, draft);
+        }
+    };
+    Forecasts { mass: growth.mass(), assumes: Some(growth.assumed()), ..without_growth(view, draft) }
+}
+
+/// Those that need no model of growth: the next meal likely taken, and the next shed.
+pub fn without_growth(view: &View<'_>, draft: &mut Draft) -> Forecasts {
+    let next_shed = sheds::next(view).ok().map(|next| next.range);
+    Forecasts { next_meal: next_meal(view, draft), next_shed, ..Forecasts::default() }
 }
 
 /// The next meal likely taken: from the next offer on, an offer every retry gap, each taken with the chance that its own

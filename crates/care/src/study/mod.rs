@@ -64,7 +64,7 @@ impl Study {
 
     /// What the records of an animal say at a moment. Fails only where its species cannot be told.
     pub fn of(self, case: &Case, now: Moment) -> Result<Reckoning, Vec<Fault>> {
-        let answer = assess::assess(case, now)?;
+        let answer = assess::assess_for_rounds(case, now)?;
         let (profile, _) = assess::profile(&case.animal, &case.overrides)?;
         let view = View::new(case, &profile, now);
         Ok(self.look(&view, &answer))

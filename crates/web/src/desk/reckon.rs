@@ -143,7 +143,7 @@ impl Desk {
     /// same, with the reason.
     fn answered(&self, case: &Case, at: Moment, exposed: bool) -> Kept {
         let mass_g = case.timeline.as_of(at).weighings.last().map(|one| one.mass_g);
-        let (brief, stage) = match care::assess(case, at) {
+        let (brief, stage) = match care::assess_for_rounds(case, at) {
             Ok(answer) => (Brief::of(&answer), answer.stage),
             Err(faults) => (Brief::unanswered(&faults, at, &self.zone), None),
         };

@@ -1,0 +1,255 @@
+//! Growth on small records of our own, all simulated.
+
+use records::Case;
+use units::Moment;
+
+use super::*;
+use crate::testing::case;
+use crate::view::View;
+
+/// Runs `look` on what a rule may look at, at the moment of the case.
+fn with<T>(text: &str, look: impl FnOnce(&View<'_>) -> T) -> T {
+    let case: Case = case(text);
+    let now: Moment = case.at.unwrap();
+    let (profile, _) = crate::assess::profile(&case.animal, &case.overrides).unwrap();
+    look(&View::new(&case, &profile, now))
+}
+
+fn growth(text: &str, ration: Option<f64>) -> Result<Growth, Refusal> {
+    with(text, |view| Growth::of(view, ration))
+}
+
+fn day(number: i64) -> String {
+    let start: jiff::civil::Date = "2027-01-01".parse().unwrap();
+    (start + jiff::Span::new().days(number)).to_string()
+}
+
+/// A corn snake of that mass on each of these days, asked on `at`.
+fn weighed(at: i64, masses: impl IntoIterator<Item = (i64, f64)>) -> String {
+    let mut text = format!("at = \"{}T12:00\"\n[animal]\nspecies = \"corn_snake\"\n", day(at));
+    for (on, mass) in masses {
+        text.push_str(&format!("[[weighing]]\nat = \"{}\"\nmass_g = {mass}\n", day(on)));
+    }
+    text
+}
+
+/// Toward 700 g at 1.2 a year from 40 g.
+fn gompertz(days: f64) -> f64 {
+    700.0 * ((40.0f64 / 700.0).ln() * (-1.2 * days / 365.2425).exp()).exp()
+}
+
+fn monthly(months: i64) -> Vec<(i64, f64)> {
+    (0..months).map(|n| (30 * n, gompertz(30.0 * n as f64))).collect()
+}
+
+#[test]
+fn the_resting_rate_is_that_of_the_check_block() {
+    // Physiology notes, check block E1: g, °C, kJ a day.
+    for (mass, body_c, kj) in
+        [(100.0, 25.0, 2.23), (500.0, 30.0, 12.49), (1000.0, 30.0, 21.74), (1000.0, 20.0, 9.06), (5000.0, 30.0, 78.80)]
+    {
+        assert!((resting_kj_per_day(mass, body_c) - kj).abs() < 0.006, "{mass} g at {body_c} °C");
+    }
+}
+
+#[test]
+fn rations_are_those_of_the_check_block() {
+    // Physiology notes, check block E4: maintenance in g a week at k 0.6, and the ration for a gain.
+    let budget = |body_c: f64| Budget {
+        factor: Log { mean: 0.6f64.ln(), deviation: 0.3 },
+        factor_before: Log { mean: 0.6f64.ln(), deviation: 0.3 },
+        stretches: 0,
+        body_c,
+        net_kj_per_g: 3.7,
+        tissue_kj_per_g: 7.5,
+    };
+    for (mass, body_c, weekly) in [(100.0, 30.0, 3.9), (1000.0, 26.0, 17.3), (1500.0, 30.0, 34.0), (3000.0, 30.0, 59.0)]
+    {
+        let got = 7.0 * budget(body_c).maintenance_g_per_day(mass);
+        assert!((got / weekly - 1.0).abs() < 0.013, "{mass} g at {body_c} °C: {got:.1} g a week");
+    }
+    let for_ten = 7.0 * budget(30.0).ration_for(500.0, 510.0, 7.0);
+    assert!((for_ten - 34.4).abs() < 0.5, "{for_ten}");
+    let gained = budget(28.5).mass_after(1500.0, 60.0 / 7.0, 7.0) - 1500.0;
+    assert!((gained - 14.9).abs() < 0.2, "{gained}");
+    assert!(budget(30.0).mass_after(500.0, 0.0, 60.0) < 500.0, "without a meal it loses");
+}
+
+#[test]
+fn on_its_curve_the_forecast_follows_the_curve() {
+    let growth = growth(&weighed(330, monthly(12)), None).unwrap();
+    for days in [0.0, 30.0, 90.0, 180.0] {
+        let [low, mid, high] = growth.at(days).unwrap();
+        let truth = gompertz(330.0 + days);
+        assert!(low < truth && truth < high, "{days} d: {low} to {high}, true {truth}");
+        assert!((mid / truth).ln().abs() < 0.03 + 0.0005 * days, "{days} d: {mid}, true {truth}");
+    }
+}
+
+#[test]
+fn further_ahead_is_less_sure_and_more_weighings_are_surer() {
+    let long = growth(&weighed(330, monthly(12)), None).unwrap();
+    let width = |growth: &Growth, days: f64| {
+        let [low, _, high] = growth.at(days).unwrap();
+        (high / low).ln()
+    };
+    let widths: Vec<f64> = SHOWN_D.iter().map(|days| width(&long, *days)).collect();
+    assert!(widths.windows(2).all(|pair| pair[0] < pair[1]), "{widths:?}");
+    let two = growth(&weighed(330, [(300, gompertz(300.0)), (330, gompertz(330.0))]), None).unwrap();
+    assert!(width(&long, 90.0) < 0.7 * width(&two, 90.0), "{} and {}", width(&long, 90.0), width(&two, 90.0));
+}
+
+#[test]
+fn what_is_shown_are_the_days_of_the_contract() {
+    let growth = growth(&weighed(330, monthly(12)), None).unwrap();
+    let days: Vec<f64> = growth.mass().iter().map(|one| one.at.days_since(growth.now)).collect();
+    assert_eq!(days, SHOWN_D);
+    assert!(growth.mass().iter().all(|one| one.low < one.mid && one.mid < one.high));
+}
+
+#[test]
+fn one_slip_moves_little_and_a_lasting_change_is_followed() {
+    let mut slipped = monthly(12);
+    // Too little off to be set aside beforehand, too far for growth.
+    slipped[11].1 *= 0.82;
+    let off = |masses: Vec<(i64, f64)>, at: i64| growth(&weighed(at, masses), None).unwrap().mass_g();
+    let (straight, slip) = (off(monthly(12), 330), off(slipped.clone(), 330));
+    assert!(0.88 < slip / straight, "a slip of 18 % moves it by {}", slip / straight);
+    // Three more at the lower mass: eggs that nobody wrote down.
+    slipped.extend([340, 355, 370].map(|on| (on, 0.75 * gompertz(on as f64))));
+    slipped[11].1 = 0.75 * gompertz(330.0);
+    let followed = off(slipped, 370) / (0.75 * gompertz(370.0));
+    assert!((followed - 1.0).abs() < 0.05, "it stands at {followed} of what is weighed");
+}
+
+#[test]
+fn a_forecast_is_refused_with_its_reason() {
+    let winter = format!(
+        "{}[[planned]]\nfrom = \"{}\"\nuntil = \"{}\"\nwhat = \"brumation\"\n",
+        weighed(330, monthly(12)),
+        day(320),
+        day(400)
+    );
+    let gravid = format!("{}[[breeding]]\nat = \"{}\"\nwhat = \"gravid\"\n", weighed(330, monthly(12)), day(320));
+    let coarse = weighed(330, [(240, 50.0), (270, 60.0), (300, 60.0), (330, 70.0)]);
+    for (text, why) in [
+        (weighed(30, []), Refusal::FewWeighings),
+        (weighed(30, [(30, 50.0)]), Refusal::FewWeighings),
+        (weighed(30, [(20, 50.0), (30, 51.0)]), Refusal::FewWeighings),
+        (weighed(330 + 181, monthly(12)), Refusal::OldWeighing),
+        (winter, Refusal::WinterRest),
+        (gravid, Refusal::Gravid),
+        (coarse, Refusal::CoarseScale),
+    ] {
+        assert_eq!(growth(&text, None).err(), Some(why), "{text}");
+        assert!(!why.says().is_empty());
+    }
+    assert!(growth(&weighed(30, [(10, 50.0), (24, 51.0)]), None).is_ok(), "two weighings two weeks apart");
+    assert!(growth(&weighed(330 + 179, monthly(12)), None).is_ok());
+}
+
+/// A grown corn snake of about 500 g, a mouse a week, at a warm end of 29 °C.
+fn fed(prey_g: f64, every_d: i64, masses: impl Fn(i64) -> f64) -> String {
+    let mut text = weighed(240, (0..9).map(|n| (30 * n, masses(30 * n))));
+    for n in 0..(240 / every_d) {
+        text.push_str(&format!(
+            "[[meal]]\nat = \"{}\"\nmass_g = {prey_g}\noutcome = \"taken\"\n",
+            day(n * every_d + 1)
+        ));
+    }
+    text.push_str(&format!(
+        "[[reading]]\nat = \"{}\"\nspot = \"warm-air\"\ntemperature_c = 29\nmeans = \"mean\"\n",
+        day(239)
+    ));
+    text
+}
+
+#[test]
+fn the_budget_reads_its_factor_from_the_animals_own_record() {
+    let usual = growth(&fed(20.0, 7, |_| 500.0), None).unwrap();
+    let budget = usual.budget.unwrap();
+    let needs = budget.maintenance_g_per_day(500.0) * 7.0;
+    let before = needs / budget.factor.mean.exp() * budget.factor_before.mean.exp();
+    assert!(
+        before < 12.0 && 15.0 < needs && needs < 21.0,
+        "20 g a week keep it at 500 g: {before:.1}, then {needs:.1}"
+    );
+    assert!(budget.factor.deviation < budget.factor_before.deviation);
+    assert!(matches!(usual.assumes, Assumes::Recent(ration) if (ration.g_per_week() - 20.0).abs() < 2.0));
+}
+
+#[test]
+fn more_prey_is_more_mass_and_its_own_ration_is_the_forecast_itself() {
+    let text = fed(20.0, 7, |_| 500.0);
+    let plain = growth(&text, None).unwrap();
+    let Assumes::Recent(recent) = plain.assumes else { panic!("meals are known") };
+    let after = |ration: f64| growth(&text, Some(ration)).unwrap().at(180.0).unwrap();
+    let same = after(recent.g_per_week());
+    for (a, b) in plain.at(180.0).unwrap().into_iter().zip(same) {
+        assert!((a / b - 1.0).abs() < 1e-9, "{a} and {b}");
+    }
+    let middles: Vec<f64> = [0.0, 10.0, 20.0, 40.0].map(|ration| after(ration)[1]).to_vec();
+    assert!(middles.windows(2).all(|pair| pair[0] < pair[1]), "{middles:?}");
+    assert!(middles[0] < 500.0, "without prey it loses: {}", middles[0]);
+    assert_eq!(growth(&text, Some(40.0)).unwrap().assumes, Assumes::Asked(40.0));
+}
+
+#[test]
+fn a_ration_can_be_asked_for_without_any_meal_on_record() {
+    let text = weighed(330, monthly(12));
+    let plain = growth(&text, None).unwrap().at(180.0).unwrap();
+    assert!(growth(&text, Some(0.0)).unwrap().at(180.0).unwrap()[1] < 0.9 * plain[1]);
+    assert!(plain[1] < growth(&text, Some(60.0)).unwrap().at(180.0).unwrap()[1]);
+}
+
+#[test]
+fn a_budget_is_refused_with_its_reason() {
+    let text = fed(20.0, 7, |_| 500.0);
+    let without = |what: &str| text.lines().filter(|line| !line.contains(what)).collect::<Vec<_>>().join("\n");
+    let no_reading = text.split("[[reading]]").next().unwrap().to_owned();
+    for (text, matches) in [
+        (weighed(330, monthly(12)), (|no| matches!(no, NoBudget::FewMeals)) as fn(NoBudget) -> bool),
+        (no_reading, |no| matches!(no, NoBudget::NoTemperature)),
+        (without("mass_g = 20"), |no| matches!(no, NoBudget::FewMeals | NoBudget::MealsWithoutMass)),
+        (text.replace("= 29\n", "= 12\n"), |no| matches!(no, NoBudget::Temperature { .. })),
+        (fed(2.0, 7, |on| 30.0 + 0.01 * on as f64), |no| matches!(no, NoBudget::Light)),
+        (fed(20.0, 7, |on| 200.0 + 4.0 * on as f64), |no| matches!(no, NoBudget::MissingMeals { .. })),
+    ] {
+        let growth = growth(&text, None).unwrap();
+        assert!(growth.budget.clone().is_err_and(matches), "{:?}", growth.budget);
+        assert_eq!(growth.blend.energy, 0.0);
+        assert_eq!(growth.assumes, Assumes::AsBefore);
+    }
+}
+
+#[test]
+fn weighings_are_left_out_with_their_reason() {
+    let mut masses: Vec<(i64, f64)> = monthly(14);
+    masses[11].1 *= 2.0;
+    let text = format!("{}[[weighing]]\nat = \"{}\"\nmass_g = 210\nestimated = true\n", weighed(390, masses), day(389));
+    let growth = growth(&text, None).unwrap();
+    let why: Vec<LeftOut> = growth.weighings.left_out.iter().map(|(_, why)| *why).collect();
+    assert_eq!(why, [LeftOut::StandsAlone, LeftOut::Estimated]);
+    assert_eq!(growth.weighings.list.len(), 13);
+}
+
+#[test]
+fn eggs_are_a_break_and_no_loss_of_growth() {
+    let masses = |on: i64| if on < 150 { 900.0 } else { 700.0 };
+    let text = weighed(240, (0..9).map(|n| (30 * n, masses(30 * n))));
+    let laid = format!("{text}[[breeding]]\nat = \"{}\"\nwhat = \"laid\"\n", day(149));
+    let growth = growth(&laid, None).unwrap();
+    assert!(growth.weighings.list.iter().filter(|one| one.after_eggs).count() == 1);
+    assert!((growth.mass_g() / 700.0 - 1.0).abs() < 0.02, "{}", growth.mass_g());
+}
+
+#[test]
+fn a_species_without_a_profile_grows_by_its_family() {
+    let text = weighed(330, monthly(12))
+        .replace("species = \"corn_snake\"", "species = \"Elaphe dione\"\nfamily = \"Colubridae\"");
+    let unknown = growth(&text, None).unwrap();
+    assert!(!unknown.prior.is_of_the_species && 1.0 < unknown.prior.adult.deviation);
+    let known = growth(&weighed(330, monthly(12)), None).unwrap();
+    assert!(known.prior.is_of_the_species && known.prior.adult.deviation < 0.7);
+    assert!(known.prior.sources.iter().all(|source| !source.key.is_empty()));
+}
