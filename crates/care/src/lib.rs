@@ -18,6 +18,7 @@ pub mod draft;
 pub mod growth;
 pub mod lines;
 pub mod mass;
+pub mod ration;
 pub mod refusals;
 pub mod rounds;
 pub mod rules;

@@ -75,6 +75,8 @@ pub enum Command {
     Sheds(Studied),
     /// Whether its refusals are unusual, how likely the next offer is taken, what a fast costs, and six checks
     Refusals(Studied),
+    /// What holds an animal's mass, what makes it grow or fat, what it was fed, and what the schools say
+    Ration(Studied),
     /// Takes back what was entered last, or one record
     Undo(Undo),
     /// Puts back what `undo` took

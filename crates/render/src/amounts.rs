@@ -73,6 +73,7 @@ impl Scale {
         match unit {
             Unit::Celsius | Unit::Kelvin => plain(1),
             Unit::Percent if size < 1.0 => plain(2),
+            Unit::Percent if size < 5.0 => plain(1),
             Unit::Percent | Unit::Humidity | Unit::Days => plain(0),
             Unit::Money => Scale { keeps_zeros: true, ..plain(2) },
             Unit::Watts | Unit::WattHours => plain(usize::from(size < 3.0)),

@@ -12,7 +12,7 @@ use units::Moment;
 use crate::answer::Answer;
 use crate::view::View;
 use crate::what_if::Reckoning;
-use crate::{assess, refusals, sheds};
+use crate::{assess, ration, refusals, sheds};
 
 pub(crate) use parts::{source_list, warnings};
 
@@ -23,17 +23,20 @@ pub enum Study {
     Sheds,
     /// The run of refusals.
     Refusals,
+    /// What holds its mass, what it eats, what others would feed.
+    Ration,
 }
 
 impl Study {
     /// All of them, in the order in which they are shown.
-    pub const ALL: [Study; 2] = [Study::Sheds, Study::Refusals];
+    pub const ALL: [Study; 3] = [Study::Sheds, Study::Refusals, Study::Ration];
 
     /// Its name: as a command and in JSON.
     pub fn key(self) -> &'static str {
         match self {
             Study::Sheds => "sheds",
             Study::Refusals => "refusals",
+            Study::Ration => "ration",
         }
     }
 
@@ -47,6 +50,7 @@ impl Study {
         match self {
             Study::Sheds => "Sheds",
             Study::Refusals => "Refusals",
+            Study::Ration => "Ration",
         }
     }
 
@@ -58,6 +62,9 @@ impl Study {
             }
             Study::Refusals => {
                 "Whether a run of refusals is unusual, how likely the next offer is taken, what a fast costs, and six checks"
+            }
+            Study::Ration => {
+                "What holds an animal's mass, what makes it grow or fat, what it was fed, and what the schools say"
             }
         }
     }
@@ -74,6 +81,7 @@ impl Study {
         match self {
             Study::Sheds => sheds::study(view, answer),
             Study::Refusals => refusals::study(view, answer),
+            Study::Ration => ration::study(view, answer),
         }
     }
 }

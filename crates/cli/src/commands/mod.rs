@@ -37,6 +37,7 @@ pub fn run(arguments: Arguments, out: &mut Out) -> Done {
         Command::Assess(asked) => assess::run(&asked, out),
         Command::Sheds(asked) => study::run(Study::Sheds, &asked, &home, out),
         Command::Refusals(asked) => study::run(Study::Refusals, &asked, &home, out),
+        Command::Ration(asked) => study::run(Study::Ration, &asked, &home, out),
         Command::Question(asked) => question::run(&asked, &home, out),
         Command::Add(asked) => add::run(&asked.0, &home, out),
         Command::Log(asked) => log::run(&asked.0, &home, out),
