@@ -7,17 +7,20 @@ use crate::answer::SourceRef;
 use crate::lines;
 use crate::view::View;
 
+/// Both ends, where they are told.
+type Ends = Option<(f64, f64)>;
+
 /// A plan of feeding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct School {
     /// For whom it is meant, in its own words.
     pub stage: String,
     /// Days between meals.
-    pub every_d: Option<(f64, f64)>,
+    pub every_d: Ends,
     /// Prey of one meal, in % of body mass.
-    pub share_pct: Option<(f64, f64)>,
+    pub share_pct: Ends,
     /// What that comes to for this animal, in g a week.
-    pub g_week: Option<(f64, f64)>,
+    pub g_week: Ends,
     /// Does the tool go by it?
     pub is_used: bool,
     /// What should be known about it.
@@ -36,10 +39,7 @@ pub fn schools(view: &View<'_>, body_g: Option<f64>) -> Vec<School> {
         Some(Stage::Subadult) => Stage::Subadult,
         Some(Stage::Adult | Stage::Aged) | None => Stage::Adult,
     };
-    let week = |every: Option<(f64, f64)>, share: Option<(f64, f64)>| {
-        let ((short, long), (least, most), body) = (every?, share?, body_g?);
-        Some((7.0 * body * least / 100.0 / long, 7.0 * body * most / 100.0 / short))
-    };
+    let week = |every, share| week(body_g, every, share);
     if let Some(own) = view.feeding() {
         let every = Some((own.interval_d.low, own.interval_d.high));
         list.push(School {
@@ -64,15 +64,18 @@ pub fn schools(view: &View<'_>, body_g: Option<f64>) -> Vec<School> {
             source: SourceRef { key: other.from.source.clone().into(), status: other.from.status },
         });
     }
-    list.extend(of_all_snakes(stage, &week));
+    list.extend(of_all_snakes(stage, body_g));
     list
 }
 
+/// From the least, seldom, to the most, often: g a week.
+fn week(body_g: Option<f64>, every_d: Ends, share_pct: Ends) -> Ends {
+    let ((short, long), (least, most), body) = (every_d?, share_pct?, body_g?);
+    Some((7.0 * body * least / 100.0 / long, 7.0 * body * most / 100.0 / short))
+}
+
 /// What is said of snakes in general.
-fn of_all_snakes(
-    stage: Stage,
-    week: &dyn Fn(Option<(f64, f64)>, Option<(f64, f64)>) -> Option<(f64, f64)>,
-) -> Option<School> {
+fn of_all_snakes(stage: Stage, body_g: Option<f64>) -> Option<School> {
     let (every, share) = match stage {
         Stage::Hatchling => ("feed_interval_juvenile_general", "prey_mass_hatchling"),
         Stage::Juvenile => ("feed_interval_juvenile_general", "prey_mass_hatchling"),
@@ -85,7 +88,7 @@ fn of_all_snakes(
         stage: format!("any snake, {}", stage.key()),
         every_d,
         share_pct,
-        g_week: week(every_d, share_pct),
+        g_week: week(body_g, every_d, share_pct),
         is_used: false,
         note: None,
         source: SourceRef::of(lines::whole(every)?),
