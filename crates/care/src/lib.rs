@@ -10,6 +10,7 @@
 pub mod age;
 pub mod answer;
 pub mod assess;
+pub mod condition;
 pub mod contacts;
 pub mod damp;
 pub mod digestion;

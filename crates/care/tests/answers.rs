@@ -223,10 +223,10 @@ proptest! {
         let case = case(&animal, &records);
         let at = case.at.unwrap();
         for study in care::study::Study::ALL {
-            let found = study.of(&case, at).unwrap();
+            let found = study.of(&case, at, &care::condition::Kin::default()).unwrap();
             let faults = studies::faults(&found, at);
             prop_assert!(faults.is_empty(), "{study:?}: {faults:#?}\n{animal}{}", records.concat());
-            prop_assert_eq!(&found, &study.of(&case, at).unwrap(), "the same case, the same answer");
+            prop_assert_eq!(&found, &study.of(&case, at, &care::condition::Kin::default()).unwrap(), "the same case, the same answer");
         }
     }
 

@@ -77,6 +77,8 @@ pub enum Command {
     Refusals(Studied),
     /// What holds an animal's mass, what makes it grow or fat, what it was fed, and what the schools say
     Ration(Studied),
+    /// How an animal stands against its own best, its length, the eye, and others of its age
+    Condition(Studied),
     /// Takes back what was entered last, or one record
     Undo(Undo),
     /// Puts back what `undo` took

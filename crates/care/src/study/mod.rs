@@ -10,9 +10,10 @@ use records::{Case, Fault};
 use units::Moment;
 
 use crate::answer::Answer;
+use crate::condition::Kin;
 use crate::view::View;
 use crate::what_if::Reckoning;
-use crate::{assess, ration, refusals, sheds};
+use crate::{assess, condition, ration, refusals, sheds};
 
 pub(crate) use parts::{source_list, warnings};
 
@@ -25,11 +26,13 @@ pub enum Study {
     Refusals,
     /// What holds its mass, what it eats, what others would feed.
     Ration,
+    /// How it stands against itself and others.
+    Condition,
 }
 
 impl Study {
     /// All of them, in the order in which they are shown.
-    pub const ALL: [Study; 3] = [Study::Sheds, Study::Refusals, Study::Ration];
+    pub const ALL: [Study; 4] = [Study::Sheds, Study::Refusals, Study::Ration, Study::Condition];
 
     /// Its name: as a command and in JSON.
     pub fn key(self) -> &'static str {
@@ -37,6 +40,7 @@ impl Study {
             Study::Sheds => "sheds",
             Study::Refusals => "refusals",
             Study::Ration => "ration",
+            Study::Condition => "condition",
         }
     }
 
@@ -51,6 +55,7 @@ impl Study {
             Study::Sheds => "Sheds",
             Study::Refusals => "Refusals",
             Study::Ration => "Ration",
+            Study::Condition => "Condition",
         }
     }
 
@@ -66,22 +71,29 @@ impl Study {
             Study::Ration => {
                 "What holds an animal's mass, what makes it grow or fat, what it was fed, and what the schools say"
             }
+            Study::Condition => "How an animal stands against its own best, its length, the eye, and others of its age",
         }
     }
 
-    /// What the records of an animal say at a moment. Fails only where its species cannot be told.
-    pub fn of(self, case: &Case, now: Moment) -> Result<Reckoning, Vec<Fault>> {
+    /// Does it hold the animal against others of its species in the household?
+    pub fn looks_at_kin(self) -> bool {
+        self == Study::Condition
+    }
+
+    /// What the records of an animal say at a moment; `kin` are the others of its species in the household. Fails only where its species cannot be told.
+    pub fn of(self, case: &Case, now: Moment, kin: &Kin) -> Result<Reckoning, Vec<Fault>> {
         let answer = assess::assess_for_rounds(case, now)?;
         let (profile, _) = assess::profile(&case.animal, &case.overrides)?;
         let view = View::new(case, &profile, now);
-        Ok(self.look(&view, &answer))
+        Ok(self.look(&view, &answer, kin))
     }
 
-    fn look(self, view: &View<'_>, answer: &Answer) -> Reckoning {
+    fn look(self, view: &View<'_>, answer: &Answer, kin: &Kin) -> Reckoning {
         match self {
             Study::Sheds => sheds::study(view, answer),
             Study::Refusals => refusals::study(view, answer),
             Study::Ration => ration::study(view, answer),
+            Study::Condition => condition::study(view, answer, kin),
         }
     }
 }

@@ -38,6 +38,7 @@ pub fn run(arguments: Arguments, out: &mut Out) -> Done {
         Command::Sheds(asked) => study::run(Study::Sheds, &asked, &home, out),
         Command::Refusals(asked) => study::run(Study::Refusals, &asked, &home, out),
         Command::Ration(asked) => study::run(Study::Ration, &asked, &home, out),
+        Command::Condition(asked) => study::run(Study::Condition, &asked, &home, out),
         Command::Question(asked) => question::run(&asked, &home, out),
         Command::Add(asked) => add::run(&asked.0, &home, out),
         Command::Log(asked) => log::run(&asked.0, &home, out),
