@@ -58,6 +58,8 @@ pub(super) fn length(log: &LogTable) -> String {
 /// Steps of a log are whole minutes from one to a quarter of an hour, s.
 const SHORTEST_S: f64 = 60.0;
 const LONGEST_S: f64 = 900.0;
+/// A log of more steps is averaged over longer ones: a month at 5 min tells all that one at 1 min does.
+const MOST_STEPS: f64 = 8_640.0;
 /// A temperature is read between two rows that are no further apart than this many steps: beyond is a gap.
 const GAP_STEPS: f64 = 2.5;
 /// Room and heater are carried over a gap up to this, s: the room is slow. A longer one ends the part that is used.
@@ -80,6 +82,8 @@ pub fn read_log(name: &str, bytes: &[u8], zone: &Zone, answers: &Answers) -> Res
         notes.push(format!("Columns that are not needed: {}.", log.unused.join(", ")));
     }
     let part = longest_part(&log);
+    let span_s = part.first().zip(part.last()).map_or(0, |(first, last)| last.at.0 - first.at.0) as f64;
+    let step_s = if span_s <= MOST_STEPS * step_s { step_s } else { (span_s / MOST_STEPS / 60.0).ceil() * 60.0 };
     let left_out = log.rows.len() - part.len();
     if 0 < left_out {
         notes.push(format!(
@@ -242,6 +246,20 @@ mod tests {
         let table = read(&format!("time,warm_c,cool_c,room_c,heater_on\n{}", rows.concat())).unwrap();
         assert_eq!((table.step_s, table.rows.len()), (60.0, 10));
         assert_eq!(table.rows[5].warm_c, Some(30.5));
+    }
+
+    #[test]
+    fn a_month_of_minutes_is_averaged_over_five() {
+        let start = 1_773_500_400i64;
+        let row = |minute: i64| {
+            let time = Zone::none().write(Moment(start + 60 * minute));
+            format!("{time},{},25,20,{}\n", 30 + minute % 5, i64::from(minute % 5 < 2))
+        };
+        let rows: String = (0..30 * 1440).map(row).collect();
+        let table = read(&format!("time,warm_c,cool_c,room_c,heater_on\n{rows}")).unwrap();
+        assert_eq!((table.step_s, table.rows.len(), table.used), (300.0, 8_640, 43_200));
+        let row = table.rows[100];
+        assert!((row.heater.unwrap() - 0.4).abs() < 1e-9 && (row.warm_c.unwrap() - 32.0).abs() < 0.51, "{row:?}");
     }
 
     #[test]
