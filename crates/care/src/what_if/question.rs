@@ -4,9 +4,9 @@ use records::{Fault, Fields, Reader};
 use units::Zone;
 
 use super::{Field, Known, Reckoning};
-use crate::{thaw, thermometer, twin};
+use crate::{growth, thaw, thermometer, twin};
 
-/// A question that needs no record.
+/// A question, answered from what is typed and what is on record.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Question {
     /// How many watts, what this heater reaches, what it costs.
@@ -19,12 +19,20 @@ pub enum Question {
     Thermometer,
     /// When to take prey out, and when to offer it.
     Thaw,
+    /// What an animal is likely to weigh and measure.
+    Growth,
 }
 
 impl Question {
     /// All of them, in the order in which they are shown.
-    pub const ALL: [Question; 5] =
-        [Question::Warmth, Question::Runaway, Question::PowerCut, Question::Thaw, Question::Thermometer];
+    pub const ALL: [Question; 6] = [
+        Question::Warmth,
+        Question::Runaway,
+        Question::PowerCut,
+        Question::Thaw,
+        Question::Growth,
+        Question::Thermometer,
+    ];
 
     /// Its name: in the address of its page and as a command.
     pub fn key(self) -> &'static str {
@@ -34,6 +42,7 @@ impl Question {
             Question::PowerCut => "power-cut",
             Question::Thermometer => "thermometer",
             Question::Thaw => "thaw",
+            Question::Growth => "growth",
         }
     }
 
@@ -50,6 +59,7 @@ impl Question {
             Question::PowerCut => "If the power goes out",
             Question::Thermometer => "Two readings that disagree",
             Question::Thaw => "Thawing prey for a feeding",
+            Question::Growth => "How will it grow?",
         }
     }
 
@@ -67,6 +77,9 @@ impl Question {
             }
             Question::Thermometer => "What may lie behind two thermometers, two hygrometers or an infrared reading.",
             Question::Thaw => "When to take prey out, how long in which bath, and how long it stays warm enough.",
+            Question::Growth => {
+                "What an animal is likely to weigh and measure, on its ration of late or on another, and what that rests on."
+            }
         }
     }
 
@@ -78,12 +91,18 @@ impl Question {
             Question::PowerCut => twin::power_cut::fields(),
             Question::Thermometer => thermometer::fields(),
             Question::Thaw => thaw::fields(),
+            Question::Growth => growth::question::fields(),
         }
     }
 
     /// Is it about an enclosure, so that one on record can be chosen?
     pub fn is_about_an_enclosure(self) -> bool {
-        !matches!(self, Question::Thermometer | Question::Thaw)
+        !matches!(self, Question::Thermometer | Question::Thaw | Question::Growth)
+    }
+
+    /// Is it about an animal on record?
+    pub fn is_about_an_animal(self) -> bool {
+        self == Question::Growth
     }
 
     /// Is it asked about all enclosures on record? Then they are to be looked up.
@@ -100,6 +119,7 @@ impl Question {
             Question::PowerCut => twin::power_cut::answer(typed, known),
             Question::Thermometer => thermometer::answer(typed, known),
             Question::Thaw => thaw::answer(typed, known),
+            Question::Growth => growth::question::answer(typed, known),
         }
     }
 }
