@@ -14,6 +14,8 @@ pub struct Asked {
     pub question: Question,
     /// The enclosure on record that it is about, by name or id.
     pub enclosure: Option<String>,
+    /// The animal on record that it is about, by name or id.
+    pub animal: Option<String>,
     /// The moment asked about.
     pub at: Option<String>,
     /// The fields, as typed.
@@ -26,6 +28,7 @@ pub struct Asked {
 
 // Names of the arguments that are no field; no field is in capitals.
 const ENCLOSURE: &str = "ENCLOSURE";
+const ANIMAL: &str = "ANIMAL";
 const AT: &str = "AT";
 const JSON: &str = "JSON";
 const WHY: &str = "WHY";
@@ -40,6 +43,10 @@ fn command_of(question: Question) -> Command {
     if question.is_about_an_enclosure() {
         let help = "An enclosure on record, by name or id; what is recorded of it need not be typed";
         command = command.arg(Arg::new(ENCLOSURE).value_name("ENCLOSURE").help(help));
+    }
+    if question.is_about_an_animal() {
+        command = command
+            .arg(Arg::new(ANIMAL).value_name("ANIMAL").help("An animal on record, by name or id").required(true));
     }
     let at = "The moment asked about, such as 2026-03-14T19:30 [default: now]";
     command = command
@@ -97,6 +104,7 @@ fn asked(matches: &ArgMatches) -> Result<Asked, clap::Error> {
     Ok(Asked {
         question,
         enclosure: question.is_about_an_enclosure().then(|| matches.get_one::<String>(ENCLOSURE).cloned()).flatten(),
+        animal: question.is_about_an_animal().then(|| matches.get_one::<String>(ANIMAL).cloned()).flatten(),
         at: matches.get_one::<String>(AT).cloned(),
         fields,
         json: matches.get_flag(JSON),
@@ -142,7 +150,9 @@ mod tests {
                 assert!(help.contains(&format!("--{}", dashed(field.key))), "{} {}", question.key(), field.key);
                 assert!(!field.label.is_empty() && field.key.to_lowercase() == field.key, "{}", field.key);
             }
-            assert!(Arguments::try_parse_from(["warmside", question.key()]).is_ok(), "{}", question.key());
+            let whom: &[&str] = if question.is_about_an_animal() { &["Hazel"] } else { &[] };
+            let line = [&["warmside", question.key()], whom].concat();
+            assert!(Arguments::try_parse_from(line).is_ok(), "{}", question.key());
         }
     }
 
@@ -151,5 +161,7 @@ mod tests {
         let parse = |line: &[&str]| Arguments::try_parse_from(line).is_ok();
         assert!(parse(&["warmside", "power-cut", "S1"]));
         assert!(!parse(&["warmside", "thaw", "S1"]));
+        assert!(parse(&["warmside", "growth", "Hazel", "--ration", "20"]));
+        assert!(!parse(&["warmside", "growth"]));
     }
 }

@@ -1,4 +1,4 @@
-//! What-if: the questions about heat, humidity and thawing, each with an address of its own; and a case file in, an
+//! What-if: the questions about heat, humidity, thawing and growth, each with an address of its own; and a case file in, an
 //! answer out. Nothing is kept.
 
 use axum::Form;
@@ -8,7 +8,7 @@ use axum::response::Response;
 use care::what_if::{Known, Question};
 use records::{Case, Fault};
 use render::pages::frame::Tab;
-use render::pages::question::{self, ENCLOSURE, Sheet};
+use render::pages::question::{self, ANIMAL, ENCLOSURE, Sheet};
 use render::pages::what_if::{self, EXAMPLES, Outcome};
 use units::Moment;
 
@@ -49,6 +49,10 @@ fn known(desk: &Desk, asked: &Asked, typed: &Filled, question: Question) -> Resu
     if question.is_for_all(typed) {
         return Ok((desk.known_all(None, at)?, None));
     }
+    if let Some(name) = asked.query(ANIMAL).filter(|_| question.is_about_an_animal()) {
+        let id = desk.find_animal(name)?.id;
+        return Ok((desk.known_of_animal(id, at)?, Some(id.to_string())));
+    }
     match asked.query(ENCLOSURE).filter(|_| question.is_about_an_enclosure()) {
         Some(name) => {
             let id = desk.find_enclosure(name)?.id;
@@ -58,23 +62,39 @@ fn known(desk: &Desk, asked: &Asked, typed: &Filled, question: Question) -> Resu
     }
 }
 
-fn show_question(desk: &Desk, asked: &Asked, question: Question) -> Answer {
-    let typed = Filled::new(question, asked.pairs().to_vec(), str::to_owned);
-    let (known, enclosure) = known(desk, asked, &typed, question)?;
-    let is_asked = asked.query(ASK).is_some() || enclosure.is_some() || !typed.is_empty();
-    let outcome = is_asked.then(|| question.ask(&typed, &known));
+/// What on record it can be about: id and name.
+fn subjects(desk: &Desk, question: Question) -> Result<Vec<(String, String)>, DeskError> {
+    let nameless = || "without a name".to_owned();
+    if question.is_about_an_animal() {
+        let name = |row: store::AnimalRow| {
+            let name = row.animal.name.unwrap_or_else(nameless);
+            (row.id.to_string(), format!("{name}, {}", row.animal.species))
+        };
+        return Ok(desk.store().animals(false)?.into_iter().map(name).collect());
+    }
+    if !question.is_about_an_enclosure() {
+        return Ok(Vec::new());
+    }
     let name = |row: store::EnclosureRow| {
         let room = row.enclosure.room.map_or(String::new(), |room| format!(", {room}"));
-        (row.id.to_string(), format!("{}{room}", row.enclosure.name.unwrap_or_else(|| "without a name".to_owned())))
+        (row.id.to_string(), format!("{}{room}", row.enclosure.name.unwrap_or_else(nameless)))
     };
-    let enclosures: Vec<(String, String)> = desk.store().enclosures()?.into_iter().map(name).collect();
+    Ok(desk.store().enclosures()?.into_iter().map(name).collect())
+}
+
+fn show_question(desk: &Desk, asked: &Asked, question: Question) -> Answer {
+    let typed = Filled::new(question, asked.pairs().to_vec(), str::to_owned);
+    let (known, subject) = known(desk, asked, &typed, question)?;
+    let is_asked = asked.query(ASK).is_some() || subject.is_some() || !typed.is_empty();
+    let outcome = is_asked.then(|| question.ask(&typed, &known));
+    let subjects = subjects(desk, question)?;
     let status = if matches!(outcome, Some(Err(_))) { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
     let sheet = Sheet {
         question,
         typed: asked.pairs(),
         at: asked.query("at"),
-        enclosures: &enclosures,
-        enclosure: enclosure.as_deref(),
+        subjects: &subjects,
+        subject: subject.as_deref(),
         known: &known,
         outcome: outcome.as_ref().map(|outcome| outcome.as_ref().map_err(Vec::as_slice)),
     };

@@ -83,7 +83,10 @@ pub fn size(view: &View<'_>, recent: &Weighings) -> Result<AdultSize, NotYet> {
     };
     let ends: Vec<(f64, f64, f64)> = choice.ranked.iter().map(of).collect();
     let mean: f64 = ends.iter().map(|(weight, end, _)| weight * end).sum();
-    let spread: f64 = ends.iter().map(|(weight, end, off)| weight * off.hypot(end - mean)).sum();
+    let curves_off: f64 = ends.iter().map(|(weight, end, off)| weight * off.hypot(end - mean)).sum();
+    // No curve knows how an animal ends: beside what its weighings leave open, a share of what is still to come.
+    let left_off = lines::group("adult_size_needs", "share of what is left that a curve may be off").value;
+    let spread = curves_off.hypot(left_off * (mean - last.1).abs());
     if !(mean.is_finite() && spread.is_finite()) {
         return Err(NotYet::NoCurve);
     }

@@ -3,7 +3,7 @@
 //! dm/dt = (N F − k R(m, T)) / E
 //!
 //! F prey in g a day, N what a gram of it leaves after faeces, urates and digestion (kJ), R the resting rate, k the
-//! factor that closes the budget of a kept snake, E what a gram of new body costs (kJ).
+//! factor that closes the budget of a kept snake, E what a gram of new body costs, or a lost one gives (kJ).
 
 use science::statistics::least_squares::{self, Loss, Noise, Parameter, Range, Rows, Settings};
 
@@ -66,6 +66,8 @@ pub struct Budget {
     pub net_kj_per_g: f64,
     /// Energy in a gram of new body, kJ.
     pub tissue_kj_per_g: f64,
+    /// Energy that a gram of lost body gives, kJ.
+    pub lost_kj_per_g: f64,
 }
 
 /// Noise of ln mass over a stretch: of two weighings, and of what the budget leaves out, per root of 60 days.
@@ -85,6 +87,7 @@ impl Budget {
             body_c,
             net_kj_per_g: intake.net_kj_per_g(),
             tissue_kj_per_g: lines::low("energy_tissue").value,
+            lost_kj_per_g: lines::group("energy_tissue", "lost").value,
         }
     }
 
@@ -144,7 +147,10 @@ impl Budget {
         const STEP_D: f64 = 10.0;
         let count = (days / STEP_D).ceil().max(1.0);
         let h = days / count;
-        let speed = |mass: f64| (net_kj_per_day - k * resting_kj_per_day(mass, self.body_c)) / self.tissue_kj_per_g;
+        let speed = |mass: f64| {
+            let left = net_kj_per_day - k * resting_kj_per_day(mass, self.body_c);
+            left / if left < 0.0 { self.lost_kj_per_g } else { self.tissue_kj_per_g }
+        };
         let least = mass_g / 3.0;
         let mut mass = mass_g;
         for _ in 0..(count as usize) {
@@ -163,7 +169,8 @@ impl Budget {
     /// The ration on which an animal of `mass_g` weighs `later_g` after `days`, in g a day; none below zero.
     pub fn ration_for(&self, mass_g: f64, later_g: f64, days: f64) -> f64 {
         let middle = f64::midpoint(mass_g, later_g);
-        let gain_kj = (later_g - mass_g) / days.max(1.0) * self.tissue_kj_per_g;
+        let cost = if later_g < mass_g { self.lost_kj_per_g } else { self.tissue_kj_per_g };
+        let gain_kj = (later_g - mass_g) / days.max(1.0) * cost;
         (gain_kj / self.net_kj_per_g + self.maintenance_g_per_day(middle)).max(0.0)
     }
 

@@ -16,7 +16,7 @@ use crate::view::{View, days, grams, plural};
 /// Days ahead that are shown.
 pub const SHOWN_D: [f64; 5] = [0.0, 30.0, 60.0, 90.0, 180.0];
 /// Days ahead that are reckoned: the dates of the next prey and the next enclosure look further than what is shown.
-const RECKONED_D: [f64; 12] = [0.0, 30.0, 60.0, 90.0, 135.0, 180.0, 240.0, 300.0, 360.0, 420.0, 480.0, 540.0];
+const RECKONED_D: [f64; 13] = [0.0, 30.0, 60.0, 90.0, 120.0, 150.0, 180.0, 240.0, 300.0, 360.0, 420.0, 480.0, 540.0];
 
 /// A point of a curve of mass: logarithms of g.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -193,6 +193,12 @@ impl Growth {
         self.assumes = Assumes::Asked(asked_g_per_week);
     }
 
+    /// How much the mean ration of so many days ahead differs from that of late, as a share of it (one standard
+    /// deviation).
+    pub fn ration_varies(&self, days: f64) -> f64 {
+        ration_varies(&self.intake, self.now, days)
+    }
+
     /// The budget fitted to the animal, else the usual one: at the measured temperature, else at the profile's.
     pub fn budget_for_change(&self, view: &View<'_>) -> Option<Budget> {
         if let Ok(budget) = &self.budget {
@@ -248,23 +254,31 @@ struct Course {
 
 impl Course {
     fn over(weighings: &Weighings, prior: &Prior, now: Moment) -> Option<Course> {
-        /// So near to the last one, a weighing tells of the scale and not of growth.
-        const FORETOLD_D: f64 = 14.0;
+        /// Nearer to each other, two weighings tell of the scale and not of growth.
+        const FORETOLD_D: f64 = 21.0;
         let mut list = weighings.list.iter();
         let first = list.next()?;
         let mut trend = Trend::starting_at(first.mass_g.ln(), prior);
         let (mut at, mut steps) = (first.at, Vec::new());
-        for (seen, one) in list.enumerate() {
-            let days = one.at.days_since(at);
-            let (before, _) = trend.mass();
-            trend.wait(days);
-            let (foretold, _) = trend.mass();
+        // What the trend was at a weighing some weeks ago.
+        let mut stood: Option<(Moment, Trend)> = None;
+        for one in list {
             let weighed = one.mass_g.ln();
-            if 1 <= seen && FORETOLD_D <= days && !one.after_eggs {
-                steps.push(Step { from: at, days, mass: before, foretold, weighed });
+            if one.after_eggs {
+                stood = None;
             }
+            if let Some((from, then)) = stood.take_if(|(from, _)| FORETOLD_D <= one.at.days_since(*from)) {
+                let days = one.at.days_since(from);
+                let (mass, mut later) = (then.mass().0, then);
+                later.wait(days);
+                steps.push(Step { from, days, mass, foretold: later.mass().0, weighed });
+            }
+            trend.wait(one.at.days_since(at));
             trend.see(weighed, one.has_a_meal_inside, one.after_eggs);
             at = one.at;
+            if stood.is_none() {
+                stood = Some((at, trend.clone()));
+            }
         }
         trend.wait(now.days_since(at));
         Some(Course { trend, steps })

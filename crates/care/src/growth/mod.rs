@@ -11,6 +11,7 @@ mod intake;
 mod length;
 pub mod past;
 mod prior;
+pub mod question;
 mod refusal;
 pub mod steps;
 #[cfg(test)]

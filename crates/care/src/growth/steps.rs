@@ -1,6 +1,7 @@
 //! When it will have outgrown its prey and its enclosure.
 
 use species::Feeding;
+use units::Moment;
 
 use super::forecast::{Growth, Point};
 use super::length::Lengths;
@@ -54,8 +55,31 @@ pub fn enclosure(view: &View<'_>, growth: &Growth, lengths: &Lengths) -> Option<
     crossing(&lengths.curve, outgrown_cm, growth)
 }
 
-/// When a curve of logarithms reaches a value: its high end first, its low end last.
+/// When a curve reaches a value.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reached {
+    /// At the soonest: 10th percentile.
+    pub soonest: Moment,
+    /// 50th percentile.
+    pub likely: Moment,
+    /// At the latest: 90th percentile; `None` where it may never come, or later than can be told.
+    pub latest: Option<Moment>,
+}
+
+/// When it is likely to reach a mass, in g. `None` where it weighs that already, or it may never come.
+pub fn reaching(growth: &Growth, mass_g: f64) -> Option<Reached> {
+    reached(&growth.curve, mass_g, growth)
+}
+
+/// The same as a range of dates, where all of them can be told and the middle is not far off.
 fn crossing(curve: &[Point], value: f64, growth: &Growth) -> Option<DateRange> {
+    let Reached { soonest: low, likely: mid, latest } = reached(curve, value, growth)?;
+    let high = latest?;
+    (mid.days_since(growth.now) <= LIKELY_WITHIN_D).then_some(DateRange { low, mid, high })
+}
+
+/// When a curve of logarithms reaches a value: its high end first, its low end last.
+fn reached(curve: &[Point], value: f64, growth: &Growth) -> Option<Reached> {
     let aim = value.ln();
     let reach = |of: fn(&Point) -> f64| {
         let first = curve.first()?;
@@ -68,11 +92,7 @@ fn crossing(curve: &[Point], value: f64, growth: &Growth) -> Option<DateRange> {
             (aim <= to).then(|| a.days + (aim - from) / (to - from) * (b.days - a.days))
         })
     };
-    let (soonest, likely, latest) = (reach(|p| p.high)?, reach(|p| p.mid)?, reach(|p| p.low)?);
+    let (soonest, likely) = (reach(|p| p.high)?, reach(|p| p.mid)?);
     let at = |days: f64| growth.now.plus_days(days);
-    (0.0 < likely && likely <= LIKELY_WITHIN_D).then(|| DateRange {
-        low: at(soonest),
-        mid: at(likely),
-        high: at(latest),
-    })
+    (0.0 < likely).then(|| Reached { soonest: at(soonest), likely: at(likely), latest: reach(|p| p.low).map(at) })
 }

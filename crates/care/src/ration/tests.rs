@@ -16,7 +16,15 @@ fn ask<T>(at: &str, animal: &str, lines: &str, look: impl Fn(&View<'_>) -> T) ->
 /// A budget with the factor of the notes and rodents over 3 g.
 fn budget(k: [f64; 3], body_c: f64) -> Budget {
     let factor = Log { mean: k[1].ln(), deviation: (k[2] / k[0]).ln() / (2.0 * 1.2816) };
-    Budget { factor, factor_before: factor, stretches: 0, body_c, net_kj_per_g: 3.7, tissue_kj_per_g: 7.5 }
+    Budget {
+        factor,
+        factor_before: factor,
+        stretches: 0,
+        body_c,
+        net_kj_per_g: 3.7,
+        tissue_kj_per_g: 7.5,
+        lost_kj_per_g: 12.0,
+    }
 }
 
 fn needs(body_g: f64, body_c: f64) -> Needs {

@@ -1,7 +1,7 @@
 //! What is on record when a question is asked.
 
-use records::RecordId;
 use records::facts::{Enclosure, Fitted, FreezerLot, Heater, Household, Reading};
+use records::{Case, RecordId};
 use species::Profile;
 use units::{Moment, Zone};
 
@@ -67,6 +67,8 @@ pub struct Known {
     pub place: Option<Place>,
     /// All enclosures, for what is done in an order over all of them.
     pub all: Vec<Place>,
+    /// The animal that is asked about, with all that is known of it.
+    pub animal: Option<Case>,
     /// The household.
     pub household: Option<Household>,
     /// Frozen prey.
@@ -76,6 +78,6 @@ pub struct Known {
 impl Known {
     /// Nothing is on record.
     pub fn nothing(now: Moment, zone: Zone) -> Known {
-        Known { now, zone, place: None, all: Vec::new(), household: None, freezer: Vec::new() }
+        Known { now, zone, place: None, all: Vec::new(), animal: None, household: None, freezer: Vec::new() }
     }
 }

@@ -1,4 +1,5 @@
-//! What-if: questions about heat, humidity and thawing, answered from a description, without any record needed.
+//! What-if: questions about heat, humidity and thawing, answered from a description, without any record needed, and
+//! about the growth of an animal on record.
 //!
 //! A [`Question`] has [`Field`]s that a form or a command line fills in; what is on record ([`Known`]) fills in the rest.
 //! The answer to every question is a [`Reckoning`]: sentences, numbers with their ranges, curves, steps in order, and

@@ -4,9 +4,9 @@ use records::{Fault, Fields, Reader};
 use units::Zone;
 
 use super::{Field, Known, Reckoning};
-use crate::{thaw, thermometer, twin};
+use crate::{growth, thaw, thermometer, twin};
 
-/// A question that needs no record.
+/// A question, answered from what is typed and what is on record.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Question {
     /// How many watts, what this heater reaches, what it costs.
@@ -25,19 +25,22 @@ pub enum Question {
     Thermometer,
     /// When to take prey out, and when to offer it.
     Thaw,
+    /// What an animal is likely to weigh and measure.
+    Growth,
     /// What a log says about an enclosure: asked with a file, not with fields.
     Calibrate,
 }
 
 impl Question {
     /// All that are asked with fields, in the order in which they are shown.
-    pub const ALL: [Question; 8] = [
+    pub const ALL: [Question; 9] = [
         Question::Warmth,
         Question::Runaway,
         Question::PowerCut,
         Question::Humidity,
         Question::Season,
         Question::Thaw,
+        Question::Growth,
         Question::Thermometer,
         Question::Compare,
     ];
@@ -54,6 +57,7 @@ impl Question {
             Question::Thermometer => "thermometer",
             Question::Thaw => "thaw",
             Question::Calibrate => "calibrate",
+            Question::Growth => "growth",
         }
     }
 
@@ -74,6 +78,7 @@ impl Question {
             Question::Thermometer => "Two readings that disagree",
             Question::Thaw => "Thawing prey for a feeding",
             Question::Calibrate => "What a log says",
+            Question::Growth => "How will it grow?",
         }
     }
 
@@ -99,6 +104,9 @@ impl Question {
             Question::Thermometer => "What may lie behind two thermometers, two hygrometers or an infrared reading.",
             Question::Thaw => "When to take prey out, how long in which bath, and how long it stays warm enough.",
             Question::Calibrate => "How much heat an enclosure loses and holds, from what was logged in it.",
+            Question::Growth => {
+                "What an animal is likely to weigh and measure, on its ration of late or on another, and what that rests on."
+            }
         }
     }
 
@@ -114,12 +122,18 @@ impl Question {
             Question::Thermometer => thermometer::fields(),
             Question::Thaw => thaw::fields(),
             Question::Calibrate => Vec::new(),
+            Question::Growth => growth::question::fields(),
         }
     }
 
     /// Is it about an enclosure, so that one on record can be chosen?
     pub fn is_about_an_enclosure(self) -> bool {
-        !matches!(self, Question::Thermometer | Question::Thaw)
+        !matches!(self, Question::Thermometer | Question::Thaw | Question::Growth)
+    }
+
+    /// Is it about an animal on record?
+    pub fn is_about_an_animal(self) -> bool {
+        self == Question::Growth
     }
 
     /// Is it asked about all enclosures on record? Then they are to be looked up.
@@ -143,6 +157,7 @@ impl Question {
                 let mend = "give the file of a log: `warmside calibrate ENCLOSURE LOG.csv`, or the form on the enclosure's page";
                 Err(vec![Fault::new("this is answered from a log", typed.place(""), mend)])
             }
+            Question::Growth => growth::question::answer(typed, known),
         }
     }
 }

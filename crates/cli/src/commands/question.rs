@@ -49,7 +49,7 @@ fn fields(asked: &Asked, zone: &Zone, now: Moment) -> Vec<(String, String)> {
 fn known(asked: &Asked, home: &Home) -> Result<Known, Ended> {
     let typed = Filled::new(asked.question, asked.fields.clone(), place);
     let is_for_all = asked.question.is_for_all(&typed);
-    let is_needed = asked.enclosure.is_some() || is_for_all;
+    let is_needed = asked.enclosure.is_some() || asked.animal.is_some() || is_for_all;
     if !is_needed && !home.folder()?.join(store::RECORDS_FILE).exists() {
         let zone = home.zone()?.unwrap_or_else(Desk::zone_of_this_machine);
         let now = clock::now();
@@ -65,5 +65,9 @@ fn known(asked: &Asked, home: &Home) -> Result<Known, Ended> {
         Some(name) => Some(desk.find_enclosure(name)?.id),
         None => None,
     };
+    if let Some(name) = &asked.animal {
+        let id = desk.find_animal(name)?.id;
+        return Ok(desk.known_of_animal(id, at)?);
+    }
     Ok(if is_for_all { desk.known_all(None, at)? } else { desk.known(enclosure, at)? })
 }

@@ -67,3 +67,26 @@ fn everyone_in_it_has_something_to_show_at_any_time_of_the_year() {
         assert!(has(&findings, "breathing") && has(&due, "vet-visit"), "{at}: Pike {findings:?} {due:?}");
     }
 }
+
+#[test]
+fn how_each_of_them_grows_can_be_asked() {
+    let home = Home::new();
+    let folder = home.path("growing");
+    assert_eq!(home.run_in(&folder, "demo --no-serve --at '2026-01-20 19:30'").code, 0);
+    let ran = home.run_in(&folder, "growth Moss --at '2026-01-20 19:30' --json");
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let answer: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(answer["question"], "growth");
+    assert!(answer["says"][0].as_str().expect("a sentence").contains("it is likely to weigh about"), "{}", ran.out);
+    let mass = |text: &str| -> f64 {
+        let answer: serde_json::Value = serde_json::from_str(text).expect("JSON");
+        let amounts = answer["amounts"].as_array().expect("amounts");
+        let one = amounts.iter().find(|one| one["key"] == "mass-180-days").expect("the mass");
+        one["range"]["mid"].as_f64().expect("a number")
+    };
+    let less = home.run_in(&folder, "growth Moss --at '2026-01-20 19:30' --ration 10 --json");
+    assert!(mass(&less.out) < mass(&ran.out));
+    let nobody = home.run_in(&folder, "growth Nobody");
+    assert_ne!(nobody.code, 0);
+    assert!(nobody.err.contains("Nobody"), "{}", nobody.err);
+}

@@ -1,4 +1,4 @@
-//! The questions about heat, humidity and thawing: their list, and each with its form and its answer.
+//! The questions about heat, humidity, thawing and growth: their list, and each with its form and its answer.
 
 use askama::Template;
 use care::twin::description;
@@ -15,6 +15,29 @@ use crate::wording::{self, Clock};
 
 /// The field that names the enclosure on record.
 pub const ENCLOSURE: &str = "enclosure";
+/// The field that names the animal on record.
+pub const ANIMAL: &str = "animal";
+
+/// The field that names what a question is about, in words.
+struct AboutWhat {
+    key: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    none: &'static str,
+}
+
+impl AboutWhat {
+    fn of(question: Question) -> AboutWhat {
+        if question.is_about_an_animal() {
+            let hint = "what is recorded of it is what the answer rests on";
+            AboutWhat { key: ANIMAL, label: "An animal on record", hint, none: "choose one" }
+        } else {
+            let hint = "what is recorded of it need not be typed; what you type below takes its place for this answer";
+            let none = "none: one that I describe below";
+            AboutWhat { key: ENCLOSURE, label: "An enclosure on record", hint, none }
+        }
+    }
+}
 
 struct QuestionLink {
     href: String,
@@ -52,7 +75,8 @@ struct Page<'a> {
     about: &'static str,
     action: String,
     at: Option<&'a str>,
-    enclosures: Vec<Opt>,
+    about_what: AboutWhat,
+    subjects: Vec<Opt>,
     chosen: Option<String>,
     groups: Vec<GroupView>,
     extra: Vec<GroupView>,
@@ -71,10 +95,10 @@ pub struct Sheet<'a> {
     pub typed: &'a [(String, String)],
     /// The moment asked about, as typed.
     pub at: Option<&'a str>,
-    /// The enclosures on record: id and name.
-    pub enclosures: &'a [(String, String)],
+    /// What it can be about: the enclosures or the animals on record, id and name.
+    pub subjects: &'a [(String, String)],
     /// The one that is chosen.
-    pub enclosure: Option<&'a str>,
+    pub subject: Option<&'a str>,
     /// What is on record.
     pub known: &'a Known,
     /// What came of it, where it was asked.
@@ -232,12 +256,13 @@ pub fn page(frame: &Frame, sheet: &Sheet<'_>) -> String {
     let option = |value: &str, text: &str| Opt {
         value: value.to_owned(),
         text: text.to_owned(),
-        chosen: sheet.enclosure.unwrap_or_default() == value,
+        chosen: sheet.subject.unwrap_or_default() == value,
     };
-    let mut enclosures = Vec::new();
-    if question.is_about_an_enclosure() && !sheet.enclosures.is_empty() {
-        enclosures.push(option("", "none: one that I describe below"));
-        enclosures.extend(sheet.enclosures.iter().map(|(id, name)| option(id, name)));
+    let about_what = AboutWhat::of(question);
+    let mut subjects = Vec::new();
+    if !sheet.subjects.is_empty() {
+        subjects.push(option("", about_what.none));
+        subjects.extend(sheet.subjects.iter().map(|(id, name)| option(id, name)));
     }
     let answer = match sheet.outcome {
         Some(Ok(answer)) => {
@@ -254,12 +279,9 @@ pub fn page(frame: &Frame, sheet: &Sheet<'_>) -> String {
         about: question.about(),
         action: format!("/what-if/{}", question.key()),
         at: sheet.at,
-        chosen: sheet
-            .enclosures
-            .iter()
-            .find(|(id, _)| Some(id.as_str()) == sheet.enclosure)
-            .map(|(_, name)| name.clone()),
-        enclosures,
+        chosen: sheet.subjects.iter().find(|(id, _)| Some(id.as_str()) == sheet.subject).map(|(_, name)| name.clone()),
+        about_what,
+        subjects,
         extra_is_open: extra.iter().any(|(_, field)| field.is_touched()),
         groups: groups(&main),
         extra: groups(&extra),

@@ -1,4 +1,4 @@
-//! What is on record, as a question about heat, humidity or thawing takes it.
+//! What is on record, as a question takes it.
 
 use std::collections::HashMap;
 
@@ -63,6 +63,11 @@ impl Desk {
         let house = House { rows, own: self.store.own_values()?, kept };
         known.place = Some(self.place(row, &house, at)?);
         Ok(known)
+    }
+
+    /// What is on record for a question asked at `at` about an animal.
+    pub fn known_of_animal(&self, animal: RecordId, at: Moment) -> Result<Known, DeskError> {
+        Ok(Known { animal: Some(self.case(animal, at)?), ..self.known_of_household(at)? })
     }
 
     /// The same, with all enclosures in walking order, for what is done in an order over all of them.

@@ -137,3 +137,21 @@ async fn every_judgement_can_be_asked_why() {
     assert!(due.contains("Offer one adult mouse"), "{due}");
     assert!(due.contains("<summary>why") && due.contains("/records/") && due.contains("Source:"), "{due}");
 }
+
+#[tokio::test]
+async fn how_an_animal_grows_is_asked_of_its_records() {
+    let (house, id) = House::with_ash().await;
+    let blank = house.get("/what-if/growth").await;
+    assert!(blank.text.contains("id=\"f-animal\"") && blank.words().contains("Ash, corn snake"), "{}", blank.words());
+    let nobody = house.get("/what-if/growth?ask=yes").await;
+    assert_eq!(nobody.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(nobody.words().contains("No animal is named"), "{}", nobody.words());
+    for (at, mass) in [("2026-12-20", "380"), ("2027-01-20", "395"), ("2027-02-20", "411")] {
+        house.log(&id, "weighing", &[("at", at), ("mass_g", mass)]).await;
+    }
+    let got = house.get(&format!("/what-if/growth?animal={id}&ration=40+g")).await;
+    assert_eq!(got.status, StatusCode::OK, "{}", got.words());
+    assert!(got.words().contains("Asked about Ash, corn snake"), "{}", got.words());
+    assert!(got.words().contains("it is likely to weigh about"), "{}", got.words());
+    assert!(got.words().contains("on 40 g of prey a week"), "{}", got.words());
+}
