@@ -154,7 +154,7 @@ impl Meals {
 
 /// Does an offer count as refused? Only when the prey was warm and nothing stood against a meal: not from dull to a
 /// day after the skin is off, not in a winter rest.
-fn is_refusal(line: &Timeline, meal: &Entry<Meal>) -> bool {
+pub(crate) fn is_refusal(line: &Timeline, meal: &Entry<Meal>) -> bool {
     if !matches!(meal.outcome, Outcome::Refused | Outcome::Left) {
         return false;
     }
@@ -178,7 +178,7 @@ fn is_refusal(line: &Timeline, meal: &Entry<Meal>) -> bool {
 
 /// Is a meal that nobody saw eaten confirmed? By the next weighing within ten days, heavier than the one before by
 /// at least half of the prey.
-fn is_confirmed(line: &Timeline, meal: &Entry<Meal>) -> bool {
+pub(crate) fn is_confirmed(line: &Timeline, meal: &Entry<Meal>) -> bool {
     let Some((prey_g, _)) = prey_mass_g(meal) else { return false };
     let before = line
         .weighings

@@ -1,6 +1,9 @@
 //! Seasons: which half of the world, which month.
 
+use records::facts::{Sex, Stage};
 use units::Zone;
+
+use crate::view::View;
 
 /// Zone names (IANA) of lands that lie wholly or mostly south of the equator. Prefixes of whole regions, then cities.
 const SOUTHERN: [&str; 36] = [
@@ -71,4 +74,19 @@ pub fn is_southern(zone: &Zone, region: Option<&str>) -> Option<bool> {
         return None;
     }
     Some(SOUTHERN.iter().any(|prefix| name.starts_with(prefix)))
+}
+
+/// Is this the month in which the species is known to pause (by sex and half of the world)?
+pub fn in_season(view: &View<'_>) -> bool {
+    let month = i64::from(view.zone.date(view.now).month());
+    let south = view.is_southern().unwrap_or(false);
+    view.profile.fasting.seasons.iter().any(|season| {
+        let who = match season.who {
+            species::Who::Male => view.sex() == Some(Sex::Male),
+            species::Who::Female => view.sex() == Some(Sex::Female),
+            species::Who::Any => true,
+        };
+        let months = if south { &season.months_south } else { &season.months_north };
+        who && months.iter().any(|one| i64::from(*one) == month) && view.stage != Some(Stage::Hatchling)
+    })
 }

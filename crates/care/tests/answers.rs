@@ -4,6 +4,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "in a test a surprise is a failure")]
 
 mod sound;
+mod studies;
 
 use care::Answer;
 use proptest::prelude::*;
@@ -185,10 +186,13 @@ fn records() -> impl Strategy<Value = Vec<String>> {
     proptest::collection::vec(prop_oneof![3 => body(), 3 => meal(), 3 => place(), 2 => event()], 0..22)
 }
 
-fn ask(animal: &str, records: &[String]) -> Answer {
+fn case(animal: &str, records: &[String]) -> records::Case {
     let text = format!("{animal}{}", records.concat());
-    let case =
-        records::case_file::read("case.toml", text.as_bytes()).unwrap_or_else(|faults| panic!("{}\n{text}", faults[0]));
+    records::case_file::read("case.toml", text.as_bytes()).unwrap_or_else(|faults| panic!("{}\n{text}", faults[0]))
+}
+
+fn ask(animal: &str, records: &[String]) -> Answer {
+    let case = case(animal, records);
     care::assess(&case, case.at.unwrap()).unwrap()
 }
 
@@ -212,6 +216,18 @@ proptest! {
         let faults = sound::faults(&answer);
         prop_assert!(faults.is_empty(), "{faults:#?}\n{animal}{}", records.concat());
         prop_assert_eq!(&answer, &ask(&animal, &records), "the same case, the same answer");
+    }
+
+    #[test]
+    fn every_study_is_whole(animal in animal(), records in records()) {
+        let case = case(&animal, &records);
+        let at = case.at.unwrap();
+        for study in care::study::Study::ALL {
+            let found = study.of(&case, at, &care::condition::Kin::default()).unwrap();
+            let faults = studies::faults(&found, at);
+            prop_assert!(faults.is_empty(), "{study:?}: {faults:#?}\n{animal}{}", records.concat());
+            prop_assert_eq!(&found, &study.of(&case, at, &care::condition::Kin::default()).unwrap(), "the same case, the same answer");
+        }
     }
 
     #[test]

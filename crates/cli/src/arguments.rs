@@ -71,6 +71,14 @@ pub enum Command {
     Log(kinds::Logged),
     /// Shows an animal or an enclosure: what stands now and why, and its records
     Show(Show),
+    /// When an animal is likely to shed next, how regular it is, and how damp it was before bad sheds
+    Sheds(Studied),
+    /// Whether its refusals are unusual, how likely the next offer is taken, what a fast costs, and six checks
+    Refusals(Studied),
+    /// What holds an animal's mass, what makes it grow or fat, what it was fed, and what the schools say
+    Ration(Studied),
+    /// How an animal stands against its own best, its length, the eye, and others of its age
+    Condition(Studied),
     /// Takes back what was entered last, or one record
     Undo(Undo),
     /// Puts back what `undo` took
@@ -161,6 +169,26 @@ pub struct Show {
     /// Show all records, also what was corrected or taken back
     #[arg(long)]
     pub all: bool,
+    /// Print it as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What is looked into, and of whom.
+#[derive(Debug, Args)]
+pub struct Studied {
+    /// The animal, by name or id
+    #[arg(required_unless_present = "case")]
+    pub animal: Option<String>,
+    /// A case file (TOML) in place of an animal on record; `-` reads standard input
+    #[arg(long, value_name = "FILE", conflicts_with = "animal")]
+    pub case: Option<PathBuf>,
+    /// The moment asked about, such as 2026-03-14T19:30 [default: now]
+    #[arg(long, value_name = "MOMENT")]
+    pub at: Option<String>,
+    /// Give the reasons and the sources too
+    #[arg(long)]
+    pub why: bool,
     /// Print it as JSON
     #[arg(long)]
     pub json: bool,

@@ -108,7 +108,12 @@ pub const LOG: &[Entry] = &[
         about: "The animal on a scale",
         who: Who::Animal,
         main: Some("mass_g"),
-        fields: &[AT, text("mass_g", "Body mass, such as 523 or 1.2kg"), flag("estimated", "Guessed, not weighed")],
+        fields: &[
+            AT,
+            text("mass_g", "Body mass, such as 523 or 1.2kg"),
+            flag("estimated", "Guessed, not weighed"),
+            text("body_score", "Score of its shape by eye, 1 to 9 (5 is ideal)"),
+        ],
     },
     Entry {
         word: "length",

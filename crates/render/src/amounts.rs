@@ -20,6 +20,9 @@ pub fn sign(unit: Unit) -> &'static str {
         Unit::Minutes => "min",
         Unit::Grams => "g",
         Unit::GramsPerDay => "g a day",
+        Unit::GramsPerWeek => "g a week",
+        Unit::KilojoulesPerDay => "kJ a day",
+        Unit::Days => "days",
         Unit::Litres => "l",
         Unit::Centimetres => "cm",
         Unit::Millimetres => "mm",
@@ -69,7 +72,9 @@ impl Scale {
         let plain = |digits| Scale { factor: 1.0, digits, sign: sign(unit), keeps_zeros: false };
         match unit {
             Unit::Celsius | Unit::Kelvin => plain(1),
-            Unit::Percent | Unit::Humidity => plain(0),
+            Unit::Percent if size < 1.0 => plain(2),
+            Unit::Percent if size < 5.0 => plain(1),
+            Unit::Percent | Unit::Humidity | Unit::Days => plain(0),
             Unit::Money => Scale { keeps_zeros: true, ..plain(2) },
             Unit::Watts | Unit::WattHours => plain(usize::from(size < 3.0)),
             Unit::Hours => of_time(size),
@@ -78,6 +83,8 @@ impl Scale {
             Unit::Centimetres if 100.0 <= size => Scale { factor: 1e-2, digits: 2, sign: "m", keeps_zeros: false },
             Unit::Grams
             | Unit::GramsPerDay
+            | Unit::GramsPerWeek
+            | Unit::KilojoulesPerDay
             | Unit::Centimetres
             | Unit::KilowattHours
             | Unit::Litres

@@ -2,9 +2,10 @@
 
 use std::borrow::Cow;
 
-use care::answer::{Severity, SourceRef};
+use care::answer::{DateRange, Severity, SourceRef};
 use care::what_if::{
-    Amount, AtSpot, Basis, Cell, Curve, Guess, Limit, Point, Question, Range, Reckoning, Step, Table, Unit, Warning,
+    Amount, AtSpot, Basis, Cell, Checked, Curve, Dated, Guess, Limit, Point, Question, Range, Reckoning, Step, Table,
+    Unit, Warning,
 };
 use records::facts::Spot;
 use species::Status;
@@ -59,6 +60,31 @@ pub fn power_cut() -> Reckoning {
             does: "Close its door.".into(),
             source: None,
             caution: None,
+        },
+    ];
+    answer.dates = vec![Dated {
+        key: "power-back",
+        says: "the power is likely back".into(),
+        range: DateRange { low: now().plus_hours(2.0), mid: now().plus_hours(30.0), high: now().plus_days(4.0) },
+    }];
+    answer.checks = vec![
+        Checked {
+            key: "fuse",
+            asks: "Is it the fuse?".into(),
+            verdict: "in order",
+            stands_out: false,
+            says: "The fuse was changed on 3 Jan.".into(),
+            does: None,
+            source: None,
+        },
+        Checked {
+            key: "neighbours",
+            asks: "Have the neighbours light?".into(),
+            verdict: "not known",
+            stands_out: true,
+            says: "Nothing is noted.".into(),
+            does: Some("Look out of the window.".into()),
+            source: Some(from_memory("review")),
         },
     ];
     answer.amounts = vec![

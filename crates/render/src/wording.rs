@@ -685,6 +685,7 @@ pub fn fact(fact: &Fact, clock: &Clock) -> String {
         Fact::Weighing(it) => {
             text.push(mass(it.mass_g));
             yes_no(&mut text, Some(it.estimated), "estimated", "");
+            text.extend(it.body_score.map(|score| format!("body score {score} of 9")));
         }
         Fact::Measurement(it) => {
             text.extend(it.total_length_cm.map(|cm| format!("{} long", length(cm))));

@@ -39,7 +39,7 @@ const RECORDS: &[(Kind, &[(&str, &str)])] = &[
         ],
     ),
     (Kind::Weighing, &[("at", "2026-01-05"), ("mass_g", "140")]),
-    (Kind::Weighing, &[("at", "2026-01-19T19:30"), ("mass_g", "146.5")]),
+    (Kind::Weighing, &[("at", "2026-01-19T19:30"), ("mass_g", "146.5"), ("body_score", "5")]),
     (Kind::Weighing, &[("at", "2026-02-02"), ("mass_g", "149"), ("estimated", "yes")]),
     (Kind::Measurement, &[("at", "2026-01-05"), ("total_length_cm", "71"), ("girth_cm", "6.5")]),
     (

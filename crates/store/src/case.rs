@@ -134,6 +134,25 @@ fn of_kind(
     Ok(found.into_iter().map(|one| (one.id, one.fact)).collect())
 }
 
+impl Store {
+    /// The weighings and measurements that hold now of some animals, in order of time: what others are held against.
+    pub fn bodies_of(&self, animals: &[RecordId]) -> Result<Vec<(RecordId, Vec<Fact>)>, StoreError> {
+        self.read(|db| {
+            let mut zones = Zones::default();
+            let mut found = Vec::with_capacity(animals.len());
+            for animal in animals {
+                let mut facts = Vec::new();
+                for table in [table(Kind::Weighing), table(Kind::Measurement)] {
+                    let of = lines(db, table, table.of_animal, params![animal.to_string(), true], &mut zones)?;
+                    facts.extend(of.into_iter().map(|one| one.fact));
+                }
+                found.push((*animal, facts));
+            }
+            Ok(found)
+        })
+    }
+}
+
 const TOLD_AGE_AT: &str = "
     select min(r.recorded_at_s) from standing_record as r join animal as a on a.seq = r.seq
     where r.animal_id = ?1 and r.kind = 'animal' and a.age_months = ?2";

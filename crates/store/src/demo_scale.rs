@@ -193,7 +193,7 @@ impl Maker {
             self.meal(life, at, mass_g, in_shed);
         }
         if day % 30 == 5 {
-            self.about(life, evening, Fact::Weighing(Weighing { at, mass_g, estimated: false }));
+            self.about(life, evening, Fact::Weighing(Weighing { at, mass_g, estimated: false, body_score: None }));
         }
         if day % 180 == 5 {
             let length = 20.0 * mass_g.powf(0.33).max(1.0);

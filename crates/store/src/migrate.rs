@@ -5,7 +5,11 @@ use rusqlite::{Connection, TransactionBehavior};
 use crate::error::StoreError;
 
 /// The steps; the first makes schema 1.
-const STEPS: [&str; 2] = [include_str!("../migrations/0001_records.sql"), include_str!("../migrations/0002_heat.sql")];
+const STEPS: [&str; 3] = [
+    include_str!("../migrations/0001_records.sql"),
+    include_str!("../migrations/0002_heat.sql"),
+    include_str!("../migrations/0003_body_score.sql"),
+];
 
 /// The newest schema that this version knows.
 pub const SCHEMA: i64 = STEPS.len() as i64;

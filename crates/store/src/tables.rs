@@ -97,7 +97,7 @@ tables! {
     }
     STAY Stay "stay" { "at" Text, "enclosure" Text }
     ENDING Ending "ending" { "at" Text, "what" Text, "note" Text }
-    WEIGHING Weighing "weighing" { "at" Text, "mass_g" Real, "estimated" Flag }
+    WEIGHING Weighing "weighing" { "at" Text, "mass_g" Real, "estimated" Flag, "body_score" Whole }
     MEASUREMENT Measurement "measurement" {
         "at" Text, "total_length_cm" Real, "snout_vent_cm" Real, "girth_cm" Real,
     }

@@ -5,6 +5,7 @@
 
 mod entry;
 mod fault;
+mod kin;
 mod known;
 mod reckon;
 mod sheets;

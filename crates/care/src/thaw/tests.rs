@@ -106,7 +106,7 @@ fn e_public_checks() {
 #[test]
 fn an_evening_is_planned_back_from_the_feeding() {
     let evening = answered(&[("prey", "2 mouse-adult"), ("feed_at", "2026-03-15T20:00")]);
-    assert_eq!(evening.question, Question::Thaw);
+    assert_eq!(evening.topic, Question::Thaw.into());
     assert!(
         evening.says[0].contains("2 adult mice") && evening.says[0].contains("in the refrigerator"),
         "{}",

@@ -13,5 +13,6 @@ pub use field::{Entry, Field, Group};
 pub use known::{Known, Place, Resident};
 pub use question::Question;
 pub use reckoning::{
-    Amount, AtSpot, Basis, Cell, Curve, Guess, Limit, Point, Range, Reckoning, Step, Table, Unit, Warning,
+    Amount, AtSpot, Basis, Cell, Checked, Curve, Dated, Guess, Limit, Point, Range, Reckoning, Step, Table, Topic,
+    Unit, Warning,
 };

@@ -4,7 +4,47 @@ use records::facts::Spot;
 use units::Moment;
 
 use super::Question;
-use crate::answer::{Severity, SourceRef};
+use crate::answer::{DateRange, Severity, SourceRef};
+use crate::study::Study;
+
+/// What is answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Topic {
+    /// A question that needs no record.
+    Question(Question),
+    /// What the records of one animal say.
+    Study(Study),
+}
+
+impl Topic {
+    /// Its name: as a command and in JSON.
+    pub fn key(self) -> &'static str {
+        match self {
+            Topic::Question(question) => question.key(),
+            Topic::Study(study) => study.key(),
+        }
+    }
+
+    /// In a few words.
+    pub fn title(self) -> &'static str {
+        match self {
+            Topic::Question(question) => question.title(),
+            Topic::Study(study) => study.title(),
+        }
+    }
+}
+
+impl From<Question> for Topic {
+    fn from(question: Question) -> Topic {
+        Topic::Question(question)
+    }
+}
+
+impl From<Study> for Topic {
+    fn from(study: Study) -> Topic {
+        Topic::Study(study)
+    }
+}
 
 /// A number with its uncertainty: the 10th, 50th and 90th percentile.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -71,6 +111,12 @@ pub enum Unit {
     Grams,
     /// Water per day, g/d.
     GramsPerDay,
+    /// Prey per week, g/week.
+    GramsPerWeek,
+    /// Energy per day, kJ/d.
+    KilojoulesPerDay,
+    /// d.
+    Days,
     /// l.
     Litres,
     /// cm.
@@ -105,6 +151,9 @@ impl Unit {
             Unit::Minutes => "minutes",
             Unit::Grams => "grams",
             Unit::GramsPerDay => "grams-per-day",
+            Unit::GramsPerWeek => "grams-per-week",
+            Unit::KilojoulesPerDay => "kilojoules-per-day",
+            Unit::Days => "days",
             Unit::Litres => "litres",
             Unit::Centimetres => "centimetres",
             Unit::Millimetres => "millimetres",
@@ -132,6 +181,36 @@ pub struct Amount {
     pub spot: Option<Spot>,
     /// Does a table of the answer show it? Then it is not shown again.
     pub is_in_a_table: bool,
+}
+
+/// A date that is likely.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dated {
+    /// Its name in JSON, kebab-case.
+    pub key: &'static str,
+    /// What it is, in the keeper's words: «the next shed».
+    pub says: String,
+    /// When.
+    pub range: DateRange,
+}
+
+/// Something looked at, and what it came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Checked {
+    /// Its name in JSON, kebab-case.
+    pub key: &'static str,
+    /// The question.
+    pub asks: String,
+    /// What it came to, in a word or two: «in order», «may be why», «not known».
+    pub verdict: &'static str,
+    /// Is it to be looked into?
+    pub stands_out: bool,
+    /// What the records say.
+    pub says: String,
+    /// What to do about it, where there is something.
+    pub does: Option<String>,
+    /// Where the line that it is held against comes from.
+    pub source: Option<SourceRef>,
 }
 
 /// A line that a curve is held against.
@@ -271,17 +350,21 @@ pub enum Basis {
     Direct,
 }
 
-/// The answer to a what-if question.
+/// The answer to a what-if question, or what the records of one animal say.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reckoning {
-    /// To which question.
-    pub question: Question,
+    /// To what.
+    pub topic: Topic,
     /// The answer in sentences, the main one first.
     pub says: Vec<String>,
     /// What must not be overlooked, the gravest first.
     pub warnings: Vec<Warning>,
+    /// Dates that are likely.
+    pub dates: Vec<Dated>,
     /// Numbers.
     pub amounts: Vec<Amount>,
+    /// What was looked at, in its fixed order.
+    pub checks: Vec<Checked>,
     /// What the model says of each spot, for the drawing.
     pub spots: Vec<AtSpot>,
     /// Curves over time.
@@ -306,12 +389,14 @@ pub struct Reckoning {
 
 impl Reckoning {
     /// An answer with nothing in it yet.
-    pub fn to(question: Question, basis: Basis) -> Reckoning {
+    pub fn to(topic: impl Into<Topic>, basis: Basis) -> Reckoning {
         Reckoning {
-            question,
+            topic: topic.into(),
             says: Vec::new(),
             warnings: Vec::new(),
+            dates: Vec::new(),
             amounts: Vec::new(),
+            checks: Vec::new(),
             spots: Vec::new(),
             curves: Vec::new(),
             limits: Vec::new(),

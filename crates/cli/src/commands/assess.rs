@@ -1,9 +1,11 @@
 //! `warmside assess FILE`: the answer about one animal, without a database.
 
 use std::io::Read;
+use std::path::Path;
 
-use records::{Fault, case_file};
+use records::{Case, Fault, case_file};
 use render::terminal::{self, Look};
+use units::Moment;
 use web::desk::Desk;
 
 use crate::amount;
@@ -14,21 +16,7 @@ use crate::out::Out;
 
 /// Reads the case, asks, answers.
 pub fn run(asked: &Assess, out: &mut Out) -> Done {
-    let name = asked.file.display().to_string();
-    let bytes = read(asked).map_err(|error| {
-        Ended::NotFound(Fault::new(format!("the file cannot be read: {error}"), name.clone(), "check the path"))
-    })?;
-    let case = case_file::read(&name, &bytes)?;
-    // A case without a zone is counted in clock time: what the clock on the wall shows now.
-    let now = match case.zone.is_known() {
-        true => clock::now(),
-        false => case.zone.moment(Desk::zone_of_this_machine().clock(clock::now())),
-    };
-    let at = match (&asked.at, case.at) {
-        (Some(text), _) => clock::named(&amount::date(text, &case.zone, now), &case.zone)?,
-        (None, Some(at)) => at,
-        (None, None) => now,
-    };
+    let (case, at) = case_at(&asked.file, asked.at.as_deref())?;
     let answer = care::assess(&case, at)?;
     if asked.json {
         out.json(&render::json::answer(&answer));
@@ -38,13 +26,33 @@ pub fn run(asked: &Assess, out: &mut Out) -> Done {
     Ok(())
 }
 
-fn read(asked: &Assess) -> std::io::Result<Vec<u8>> {
+/// The case in a file, and the moment asked about: the one that was typed, else the file's, else now.
+pub fn case_at(file: &Path, at: Option<&str>) -> Result<(Case, Moment), Ended> {
+    let name = file.display().to_string();
+    let bytes = read(file).map_err(|error| {
+        Ended::NotFound(Fault::new(format!("the file cannot be read: {error}"), name.clone(), "check the path"))
+    })?;
+    let case = case_file::read(&name, &bytes)?;
+    // A case without a zone is counted in clock time: what the clock on the wall shows now.
+    let now = match case.zone.is_known() {
+        true => clock::now(),
+        false => case.zone.moment(Desk::zone_of_this_machine().clock(clock::now())),
+    };
+    let at = match (at, case.at) {
+        (Some(text), _) => clock::named(&amount::date(text, &case.zone, now), &case.zone)?,
+        (None, Some(at)) => at,
+        (None, None) => now,
+    };
+    Ok((case, at))
+}
+
+fn read(file: &Path) -> std::io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     let most = case_file::MOST_BYTES as u64 + 1;
-    if asked.file.as_os_str() == "-" {
+    if file.as_os_str() == "-" {
         std::io::stdin().lock().take(most).read_to_end(&mut bytes)?;
     } else {
-        std::fs::File::open(&asked.file)?.take(most).read_to_end(&mut bytes)?;
+        std::fs::File::open(file)?.take(most).read_to_end(&mut bytes)?;
     }
     Ok(bytes)
 }

@@ -17,8 +17,11 @@ mod rounds;
 mod serve;
 mod show;
 mod species;
+mod study;
 mod undo;
 mod verify;
+
+use care::study::Study;
 
 use crate::arguments::{Arguments, Command};
 use crate::exit::Done;
@@ -33,6 +36,10 @@ pub fn run(arguments: Arguments, out: &mut Out) -> Done {
         Command::Serve(asked) => serve::run(&asked, &home, out),
         Command::Rounds(asked) => rounds::run(&asked, &home, out),
         Command::Assess(asked) => assess::run(&asked, out),
+        Command::Sheds(asked) => study::run(Study::Sheds, &asked, &home, out),
+        Command::Refusals(asked) => study::run(Study::Refusals, &asked, &home, out),
+        Command::Ration(asked) => study::run(Study::Ration, &asked, &home, out),
+        Command::Condition(asked) => study::run(Study::Condition, &asked, &home, out),
         Command::Question(asked) => question::run(&asked, &home, out),
         Command::Add(asked) => add::run(&asked.0, &home, out),
         Command::Log(asked) => log::run(&asked.0, &home, out),

@@ -200,7 +200,11 @@ fn readings(story: &mut Story, lives: &Lives, since: i64, humidity_pct: Option<f
 fn weigh(story: &mut Story, lives: &Lives, back: i64, mass_g: f64) {
     let mass_g = if mass_g < 100.0 { (mass_g * 10.0).round() / 10.0 } else { mass_g.round() };
     let at = story.hour(back, 17);
-    story.tell(back, |new| new.about(lives.animal), Fact::Weighing(Weighing { at, mass_g, estimated: false }));
+    story.tell(
+        back,
+        |new| new.about(lives.animal),
+        Fact::Weighing(Weighing { at, mass_g, estimated: false, body_score: None }),
+    );
 }
 
 fn measure(story: &mut Story, lives: &Lives, back: i64, length_cm: f64, girth_cm: f64) {

@@ -91,6 +91,33 @@ fn a_case_file_is_answered_in_words_and_as_json() {
 }
 
 #[test]
+fn what_the_records_say_of_sheds_and_refusals() {
+    let home = fern_in_may();
+    for line in [
+        "log shed Fern --shed-at 2024-02-10 --pieces 1 --yes",
+        "log shed Fern --shed-at 2024-04-12 --pieces 1 --yes",
+        "log meal Fern refused --prey mouse-adult --mass-g 25 --at '2024-05-24 20:00' --yes",
+    ] {
+        home.does(line);
+    }
+    let words = home.does("sheds Fern --at '2024-05-26 09:00'");
+    assert!(words.starts_with("The next shed is likely between "), "{words}");
+    assert!(words.contains("Its one interval was 62 days; 45 to 90 days are usual"), "{words}");
+    let json = home.json("sheds Fern --at '2024-05-26 09:00' --json");
+    assert_eq!((json["question"].as_str(), json["dates"][0]["key"].as_str()), (Some("sheds"), Some("next-shed")));
+    let words = home.does("refusals Fern --at '2024-05-26 09:00'");
+    assert!(words.starts_with("The last offer was refused; the last meal was taken on 10 May 2024"), "{words}");
+    assert!(words.contains("1. How warm is it? Not known."), "{words}");
+    let json = home.json("refusals Fern --at '2024-05-26 09:00' --json");
+    assert_eq!(json["checks"].as_array().map(Vec::len), Some(6));
+    let case =
+        home.file("case.toml", "at = \"2027-05-02T20:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n");
+    let words = home.does(&format!("sheds --case {}", case.display()));
+    assert!(words.starts_with("No shed is on record"), "{words}");
+    assert!(home.ends(3, "sheds Nobody").contains("Nobody"));
+}
+
+#[test]
 fn a_species_is_shown_with_every_source() {
     let home = Home::new();
     let all = home.does("species");

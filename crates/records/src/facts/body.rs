@@ -19,6 +19,8 @@ pub struct Weighing {
     pub mass_g: f64,
     /// Guessed, not weighed.
     pub estimated: bool,
+    /// Score of its shape by eye, 1 (emaciated) to 9 (obese).
+    pub body_score: Option<u8>,
 }
 
 impl Recorded for Weighing {
@@ -28,12 +30,14 @@ impl Recorded for Weighing {
         let mass_g = reader.number("mass_g", MASS_G);
         let mass_g = reader.require("mass_g", mass_g);
         let estimated = reader.flag("estimated").unwrap_or(false);
-        Some(Weighing { at: at?, mass_g: mass_g?, estimated })
+        let body_score = reader.count("body_score", 1, 9).and_then(|score| u8::try_from(score).ok());
+        Some(Weighing { at: at?, mass_g: mass_g?, estimated, body_score })
     }
     fn write(&self, sheet: &mut Sheet<'_>) {
         sheet.when("at", Some(self.at));
         sheet.number("mass_g", Some(self.mass_g));
         sheet.flag("estimated", self.estimated.then_some(true));
+        sheet.number("body_score", self.body_score.map(f64::from));
     }
     fn when(&self) -> Option<When> {
         Some(self.at)

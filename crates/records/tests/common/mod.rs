@@ -212,7 +212,7 @@ fn fitted(zone: &Zone) -> BoxedStrategy<Fact> {
 
 fn body(zone: &Zone) -> BoxedStrategy<Fact> {
     let weighing = (a_day(zone), between(0.1, 250_000.0), any::<bool>())
-        .prop_map(|(at, mass_g, estimated)| Fact::Weighing(Weighing { at, mass_g, estimated }));
+        .prop_map(|(at, mass_g, estimated)| Fact::Weighing(Weighing { at, mass_g, estimated, body_score: None }));
     let measurement = (a_day(zone), of(between(1.0, 1_200.0)), of(between(1.0, 1_200.0)), between(0.5, 150.0))
         .prop_map(|(at, total_length_cm, snout_vent_cm, girth)| {
             Fact::Measurement(Measurement { at, total_length_cm, snout_vent_cm, girth_cm: Some(girth) })

@@ -334,7 +334,12 @@ impl Maker {
             let at = self.at(day);
             let mut said = Vec::new();
             if let Some(mass) = day.mass {
-                said.push(Fact::Weighing(Weighing { at, mass_g: self.grams(mass), estimated: false }));
+                said.push(Fact::Weighing(Weighing {
+                    at,
+                    mass_g: self.grams(mass),
+                    estimated: false,
+                    body_score: None,
+                }));
             }
             if let Some(length) = day.length {
                 let factor = if self.style.length_unit == LengthUnit::Inches { CENTIMETRES_PER_INCH } else { 1.0 };

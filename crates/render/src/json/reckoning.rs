@@ -1,6 +1,8 @@
 //! The answer to a what-if question as JSON.
 
-use care::what_if::{Amount, AtSpot, Basis, Cell, Curve, Guess, Limit, Range, Reckoning, Step, Table, Unit, Warning};
+use care::what_if::{
+    Amount, AtSpot, Basis, Cell, Checked, Curve, Dated, Guess, Limit, Range, Reckoning, Step, Table, Unit, Warning,
+};
 use records::choice::Choice;
 use serde_json::{Map, Value, json};
 use units::{Moment, Zone};
@@ -12,13 +14,15 @@ use super::source;
 pub fn reckoning(answer: &Reckoning, at: Moment, zone: &Zone) -> Value {
     let list = |items: Vec<Value>| Value::Array(items);
     json!({
-        "question": answer.question.key(),
-        "title": answer.question.title(),
+        "question": answer.topic.key(),
+        "title": answer.topic.title(),
         "at": zone.write(at),
         "zone": zone.name(),
         "says": answer.says,
         "warnings": list(answer.warnings.iter().map(warning).collect()),
+        "dates": list(answer.dates.iter().map(|one| dated(one, zone)).collect()),
         "amounts": list(answer.amounts.iter().map(amount).collect()),
+        "checks": list(answer.checks.iter().map(checked).collect()),
         "spots": list(answer.spots.iter().map(spot).collect()),
         "curves": list(answer.curves.iter().map(curve).collect()),
         "limits": list(answer.limits.iter().map(limit).collect()),
@@ -74,6 +78,28 @@ fn warning(one: &Warning) -> Value {
         "do": one.does,
         "source": one.source.as_ref().map(source),
         "caution": one.caution.map(caution),
+    })
+}
+
+fn dated(one: &Dated, zone: &Zone) -> Value {
+    let day = |at: Moment| zone.write(at);
+    json!({
+        "key": one.key,
+        "says": one.says,
+        "low": day(one.range.low),
+        "mid": day(one.range.mid),
+        "high": day(one.range.high),
+    })
+}
+
+fn checked(one: &Checked) -> Value {
+    json!({
+        "key": one.key,
+        "asks": one.asks,
+        "verdict": one.verdict,
+        "says": one.says,
+        "do": one.does,
+        "source": one.source.as_ref().map(source),
     })
 }
 

@@ -151,6 +151,7 @@ pub fn fields(kind: Kind) -> Vec<Spec> {
             field("mass_g", "Weight", Ask::Number("g")).needed(),
             at,
             field("estimated", "Guessed, not weighed", Ask::Tick),
+            field("body_score", "Body score by eye, 1 to 9", Ask::Count).hint("5 is ideal").extra(),
         ],
         Kind::Measurement => vec![
             field("total_length_cm", "Whole length, snout to tail tip", Ask::Number("cm")),

@@ -2,7 +2,9 @@
 
 use askama::Template;
 use care::twin::words;
-use care::what_if::{AtSpot as ModelledSpot, Basis, Cell, Question, Reckoning, Step, Table, Unit, Warning};
+use care::what_if::{
+    AtSpot as ModelledSpot, Basis, Cell, Checked, Dated, Question, Reckoning, Step, Table, Topic, Unit, Warning,
+};
 use records::choice::Choice as _;
 use records::facts::{Enclosure, Heater};
 
@@ -25,6 +27,21 @@ struct AmountView {
     says: String,
     middle: String,
     spread: Option<String>,
+}
+
+struct DateView {
+    says: String,
+    middle: String,
+    spread: Option<String>,
+}
+
+struct CheckView {
+    asks: String,
+    verdict: &'static str,
+    stands_out: bool,
+    says: String,
+    does: Option<String>,
+    sources: Vec<SourceLine>,
 }
 
 struct Rows {
@@ -63,7 +80,9 @@ pub(crate) struct ReckonedView {
     main: Option<String>,
     more: Vec<String>,
     warnings: Vec<WarningView>,
+    dates: Vec<DateView>,
     amounts: Vec<AmountView>,
+    checks: Vec<CheckView>,
     desk: Option<String>,
     phone: Option<String>,
     drawn: &'static str,
@@ -89,6 +108,22 @@ fn warning((one, said): (&Warning, Option<&'static str>)) -> WarningView {
         says: wording::kept(&one.says),
         does: wording::kept(&one.does),
         caution: said.and_then(caution),
+        sources: parts::sources(one.source.as_slice()),
+    }
+}
+
+fn date(one: &Dated, clock: &Clock) -> DateView {
+    let (middle, span) = (clock.day(one.range.mid), clock.days(one.range.low, one.range.high));
+    DateView { says: wording::capital(&one.says), spread: (span != middle).then_some(span), middle }
+}
+
+fn check(one: &Checked) -> CheckView {
+    CheckView {
+        asks: wording::kept(&one.asks),
+        verdict: one.verdict,
+        stands_out: one.stands_out,
+        says: wording::kept(&one.says),
+        does: one.does.as_ref().map(|does| wording::kept(does)),
         sources: parts::sources(one.source.as_slice()),
     }
 }
@@ -151,10 +186,10 @@ fn spots(answer: &Reckoning) -> Rows {
 }
 
 /// At which moment the drawing stands.
-fn drawn_when(question: Question) -> &'static str {
-    match question {
-        Question::PowerCut => "Each spot at the hour that is named above, some hours into the cut.",
-        Question::Runaway => "Each spot in the end, with the heater always on.",
+fn drawn_when(topic: Topic) -> &'static str {
+    match topic {
+        Topic::Question(Question::PowerCut) => "Each spot at the hour that is named above, some hours into the cut.",
+        Topic::Question(Question::Runaway) => "Each spot in the end, with the heater always on.",
         _ => "Each spot as the model has it, beside what was measured and what is wanted.",
     }
 }
@@ -198,6 +233,8 @@ pub(crate) fn view(
         main: answer.says.first().map(|text| wording::kept(text)),
         more: answer.says.iter().skip(1).map(|text| wording::kept(text)).collect(),
         warnings: answer.warned().map(warning).collect(),
+        dates: answer.dates.iter().map(|one| date(one, clock)).collect(),
+        checks: answer.checks.iter().map(check).collect(),
         amounts: answer
             .loose_amounts()
             .map(|one| AmountView {
@@ -208,7 +245,7 @@ pub(crate) fn view(
             .collect(),
         desk: draw(section::DESK, "model-desk"),
         phone: draw(section::PHONE, "model-phone"),
-        drawn: drawn_when(answer.question),
+        drawn: drawn_when(answer.topic),
         spots: spots(answer),
         charts: curve::charts(&answer.curves, &answer.limits).iter().map(chart).collect(),
         tables: answer.tables.iter().map(table).collect(),

@@ -2,7 +2,7 @@
 
 use care::answer::SourceRef;
 use care::twin::words;
-use care::what_if::{Basis, Cell, Guess, Reckoning, Step, Table, Warning};
+use care::what_if::{Basis, Cell, Dated, Guess, Reckoning, Step, Table, Warning};
 use units::{Moment, Zone};
 
 use super::Look;
@@ -22,7 +22,9 @@ pub fn reckoning(answer: &Reckoning, at: Moment, zone: &Zone, look: Look) -> Str
         sheet.gap();
         warning_of(&mut sheet, warning, caution, look);
     }
+    dates(&mut sheet, answer, &clock);
     amounts_of(&mut sheet, answer);
+    checks(&mut sheet, answer, look);
     spots(&mut sheet, answer, look);
     for table in &answer.tables {
         table_of(&mut sheet, table, look);
@@ -73,6 +75,38 @@ fn warning_of(sheet: &mut Sheet, one: &Warning, caution: Option<&str>, look: Loo
         && let Some(from) = &one.source
     {
         sheet.item(2, &format!("[source {}]", source(from)));
+    }
+}
+
+fn dates(sheet: &mut Sheet, answer: &Reckoning, clock: &Clock) {
+    if answer.dates.is_empty() {
+        return;
+    }
+    sheet.gap();
+    let value = |one: &Dated| {
+        let (middle, span) = (clock.day(one.range.mid), clock.days(one.range.low, one.range.high));
+        if middle == span { middle } else { format!("{middle} ({span})") }
+    };
+    let values: Vec<String> = answer.dates.iter().map(value).collect();
+    let wide = column(values.iter().map(String::as_str));
+    for (one, value) in answer.dates.iter().zip(&values) {
+        sheet.row(2, value, wide, &one.says);
+    }
+}
+
+fn checks(sheet: &mut Sheet, answer: &Reckoning, look: Look) {
+    for (one, nth) in answer.checks.iter().zip(1..) {
+        sheet.gap();
+        sheet.item(0, &format!("{nth}. {} {}.", one.asks, wording::capital(one.verdict)));
+        sheet.say(2, &one.says);
+        if let Some(does) = &one.does {
+            sheet.say(2, does);
+        }
+        if look.why
+            && let Some(from) = &one.source
+        {
+            sheet.item(2, &format!("[source {}]", source(from)));
+        }
     }
 }
 

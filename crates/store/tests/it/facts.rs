@@ -190,7 +190,7 @@ fn fitted(zone: &Zone) -> BoxedStrategy<Fact> {
 
 fn body(zone: &Zone) -> BoxedStrategy<Fact> {
     let weighing = (day(zone), 0.1..250_000.0, any::<bool>())
-        .prop_map(|(at, mass_g, estimated)| Fact::Weighing(Weighing { at, mass_g, estimated }));
+        .prop_map(|(at, mass_g, estimated)| Fact::Weighing(Weighing { at, mass_g, estimated, body_score: None }));
     let measurement = (day(zone), of(1.0..1200.0), of(1.0..1200.0), 0.5..150.0, any::<bool>()).prop_map(
         |(at, total_length_cm, snout_vent_cm, girth, told)| {
             let told = told || (total_length_cm.is_none() && snout_vent_cm.is_none());

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use records::facts::Note;
+use records::facts::{Note, Weighing};
 use records::{Fact, Kind};
 use rusqlite::Connection;
 use store::{Access, NewRecord, RECORDS_FILE, SCHEMA, Store, StoreError};
@@ -247,17 +247,32 @@ fn an_older_schema_goes_on_along_the_same_chain() {
         assert_eq!(chain(&kept), before, "and the file as it was is kept beside it");
 
         let mut row = store.enclosures().unwrap().remove(0);
-        assert_eq!((row.enclosure.thickness_mm, row.heaters[0].night_set_c), (None, None));
-        assert_eq!(store.household().unwrap().unwrap().1.room_winter_c, None);
+        let heat = (
+            row.enclosure.thickness_mm,
+            row.heaters[0].night_set_c,
+            store.household().unwrap().unwrap().1.room_winter_c,
+        );
+        let known = if schema < 2 { (None, None, None) } else { (Some(4.0), Some(28.5), Some(16.5)) };
+        assert_eq!(heat, known, "schema {schema}");
+        let animal = store.animals(true).unwrap()[0].id;
+        let scores = || -> Vec<Option<u8>> {
+            let case = store.case_of(animal, &lisbon()).unwrap().unwrap();
+            case.timeline.weighings.iter().map(|one| one.body_score).collect()
+        };
+        assert!(scores().iter().all(Option::is_none), "schema {schema} knew no score");
+        let scored = Weighing { at: when("2026-02-14T12:00"), mass_g: 155.0, estimated: false, body_score: Some(6) };
+        let scored = NewRecord::new(id(5_002), Fact::Weighing(scored)).about(animal);
         row.enclosure.thickness_mm = Some(4.0);
         let new = [
             NewRecord::new(id(5_000), Fact::Enclosure(row.enclosure)).instead_of(row.id, "measured"),
-            NewRecord::new(id(5_001), fitted("2026-02-14T12:00", 20.0)).at(row.id),
+            NewRecord::new(id(5_001), fitted("2026-02-28T12:00", 20.0)).at(row.id),
+            scored,
         ];
         store.append(&new, &stamp()).unwrap();
         let row = store.enclosures().unwrap().remove(0);
         assert_eq!(row.enclosure.thickness_mm, Some(4.0));
         assert_eq!(row.fitted.unwrap().key.id, Some(id(5_001)));
+        assert_eq!(scores().last(), Some(&Some(6)));
         assert!(store.verify().unwrap().is_sound());
         let mut lines = Vec::new();
         store

@@ -53,7 +53,7 @@ pub fn enclosure(name: &str, room: Option<&str>, walk: Option<f64>) -> Enclosure
 }
 
 pub fn weighing(at: &str, mass_g: f64) -> Fact {
-    Fact::Weighing(Weighing { at: when(at), mass_g, estimated: false })
+    Fact::Weighing(Weighing { at: when(at), mass_g, estimated: false, body_score: None })
 }
 
 pub fn meal(at: &str, outcome: Outcome) -> Fact {

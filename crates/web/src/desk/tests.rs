@@ -53,7 +53,7 @@ fn enclosure(desk: &Desk, name: &str, room: &str) -> RecordId {
 }
 
 fn weighing(at: &str, mass_g: f64) -> Fact {
-    Fact::Weighing(Weighing { at: when(at), mass_g, estimated: false })
+    Fact::Weighing(Weighing { at: when(at), mass_g, estimated: false, body_score: None })
 }
 
 fn meal(at: &str, mass_g: f64) -> Fact {

@@ -8,6 +8,7 @@ use units::{Celsius, Pascals, RelativeHumidity};
 
 use super::readings::{Climate, capital, is_home, place};
 use crate::answer::{Code, Evidence, Finding, Severity, Sure};
+use crate::damp::{AIR_SPOTS, at};
 use crate::draft::{Draft, Line, seen, undated};
 use crate::lines;
 use crate::rules::Rule;
@@ -46,10 +47,6 @@ pub const WALLS: Rule = Rule {
     sources: &["wet_floor"],
     check: walls,
 };
-
-/// Where the humidity of the air is read, best first: the cool end is where the animal spends its day, the warm end
-/// is drier at the same moisture.
-const AIR_SPOTS: [Spot; 5] = [Spot::CoolAir, Spot::Hide, Spot::CoolSurface, Spot::WarmAir, Spot::WarmSurface];
 
 /// Humidity of a place over the last day in which it was read.
 struct Damp {
@@ -131,16 +128,6 @@ fn air(view: &View<'_>, draft: &mut Draft) {
 fn found(code: Code, severity: Severity, rule: &'static str, damp: &Damp, wanted: &Figure, does: &str) -> Finding {
     let says = format!("Humidity {} is {:.0} %; {} is wanted.", at(damp.spot), damp.pct, pct(wanted));
     Finding::new(code, severity, rule, says, does).on(damp.records.iter().copied())
-}
-
-/// Where the humidity was read, in words.
-fn at(spot: Spot) -> &'static str {
-    match spot {
-        Spot::CoolAir | Spot::CoolSurface => "at the cool end",
-        Spot::Hide => "in the hide",
-        Spot::HumidHide => "in the humid hide",
-        _ => "at the warm end",
-    }
 }
 
 fn pct(figure: &Figure) -> String {

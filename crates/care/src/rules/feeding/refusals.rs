@@ -1,11 +1,11 @@
 //! Refusals and fasts: judged by mass first, then by animal, season and species.
 
-use records::facts::Stage;
-
 use crate::answer::{Action, Code, Finding, Missing, Severity, State, Sure};
 use crate::draft::{Draft, Line, seen};
 use crate::lines;
+use crate::refusals::{Offers, Run};
 use crate::rules::Rule;
+use crate::season::in_season;
 use crate::view::{View, days, number, plural};
 
 /// How long without a meal is too long.
@@ -13,7 +13,14 @@ pub const RULE: Rule = Rule {
     key: "refusals",
     says: "Days without a meal are judged by species and season only while a weighing of the last 30 days shows a loss under 5 %; without one by 30, 60 and 120 days.",
     because: "Nobody knows whether a fast is harmless until the animal is weighed.",
-    sources: &["refusal_needs_mass", "refusal_general", "hatchling_not_started_vet", "pause_gap"],
+    sources: &[
+        "refusal_needs_mass",
+        "refusal_general",
+        "refusal_run",
+        "refusal_unusual",
+        "hatchling_not_started_vet",
+        "pause_gap",
+    ],
     check,
 };
 
@@ -61,7 +68,23 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         (true, None) => "there is no earlier mass to compare with".to_owned(),
         (false, _) => "its mass of late is not known".to_owned(),
     };
-    let says = format!("Nothing taken for {}; {refused}; {mass_words}.", days(without_d));
+    let run = judged(view);
+    let line_of =
+        |figure: fn(&str) -> Line| run.as_ref().is_some_and(|run| run.is_unusual(figure("refusal_unusual").value));
+    let unusual = line_of(lines::high);
+    let beside = run.as_ref().and_then(|run| run.animal).filter(|_| unusual).map_or(String::new(), |judged| {
+        format!(
+            " Of {} before, {} refused: a year of its offers holds so long a run {}.",
+            plural(judged.offers as f64, "offer"),
+            match judged.refused {
+                0 => "none was".to_owned(),
+                1 => "one was".to_owned(),
+                more => format!("{more} were"),
+            },
+            chance(judged.in_a_year_pct)
+        )
+    });
+    let says = format!("Nothing taken for {}; {refused}; {mass_words}.{beside}", days(without_d));
     let vouched = loss.is_some_and(|loss| loss < watch_loss);
     let season = in_season(view);
     let gravid = view.gravid().is_some() || view.brooding().is_some();
@@ -104,8 +127,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
         }
         return;
     }
-    let unusual = refusals as f64 >= lines::high("refusal_run").value && has_eaten_well(view, index) && !season;
-    let severity = if unusual { severity.max(Severity::Act) } else { severity };
+    let severity = if line_of(lines::low) { severity.max(Severity::Act) } else { severity };
     // Away, starved or not to be fed now: that is told, and why, and asks for no offer.
     let told = draft.found(Code::RefeedGently).is_some();
     let held = draft.held_until(Action::OfferMeal).is_some();
@@ -227,32 +249,26 @@ fn what_to_do(view: &View<'_>, severity: Severity) -> String {
     }
 }
 
+/// A small chance in words.
+fn chance(percent: f64) -> String {
+    if percent < 1.0 {
+        "in fewer than one case of a hundred".to_owned()
+    } else {
+        format!("in {percent:.0} of a hundred cases")
+    }
+}
+
 fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or(String::new(), |first| first.to_lowercase().chain(chars).collect())
 }
 
-/// Had it taken at least eight meals before, with no run of refusals among them?
-fn has_eaten_well(view: &View<'_>, last_taken: usize) -> bool {
-    const MEALS: usize = 8;
-    let before = view.line.meals.get(..=last_taken).unwrap_or_default();
-    let recent = before.get(before.len().saturating_sub(MEALS)..).unwrap_or_default();
-    recent.len() == MEALS && recent.iter().filter(|meal| meal.was_eaten()).count() + 1 >= MEALS
-}
-
-/// Is this the month in which the species is known to pause (by sex and half of the world)?
-pub fn in_season(view: &View<'_>) -> bool {
-    let month = i64::from(view.zone.date(view.now).month());
-    let south = view.is_southern().unwrap_or(false);
-    view.profile.fasting.seasons.iter().any(|season| {
-        let who = match season.who {
-            species::Who::Male => view.sex() == Some(records::facts::Sex::Male),
-            species::Who::Female => view.sex() == Some(records::facts::Sex::Female),
-            species::Who::Any => true,
-        };
-        let months = if south { &season.months_south } else { &season.months_north };
-        who && months.iter().any(|one| i64::from(*one) == month) && view.stage != Some(Stage::Hatchling)
-    })
+/// The run of refusals that goes on, held against its offers before; `None` for one too short to be a run.
+fn judged(view: &View<'_>) -> Option<Run> {
+    if (view.meals.refusals.len() as f64) < lines::high("refusal_run").value {
+        return None;
+    }
+    Run::of(view, &Offers::of(view))
 }
 
 #[cfg(test)]

@@ -3,7 +3,9 @@
 use crate::answer::{Code, Finding, Severity, Sure, Task};
 use crate::digestion::Eaten;
 use crate::draft::{Draft, Line, seen};
+use crate::growth::Intake;
 use crate::lines;
+use crate::ration::{Fed, Needs};
 use crate::rules::Rule;
 use crate::rules::prey::needs_small_meals;
 use crate::view::{View, days, grams, number};
@@ -20,9 +22,9 @@ pub const STEP_UP: Rule = Rule {
 /// Less than it needs.
 pub const RATION_LOW: Rule = Rule {
     key: "ration-low",
-    says: "Meals that bring far less than the least usual ration, nothing refused, and a young animal that does not grow or one that loses: it is fed too little.",
+    says: "Meals that bring far less than the least usual ration, nothing refused, and a young animal that does not grow or one that loses: it is fed too little; so is one that loses on less than holds its mass by the energy budget.",
     because: "Hunger shows in the course of the weights before it shows in the shape.",
-    sources: &["ration_low", "growth_stands_still"],
+    sources: &["ration_low", "growth_stands_still", "energy_factor", "ration_read_from"],
     check: ration_low,
 };
 
@@ -96,6 +98,7 @@ fn ration_low(view: &View<'_>, draft: &mut Draft) {
     let (Some(ration), Some(least)) = (ration_pct_d(&meals), least_pct_d(view)) else { return };
     let share = lines::low("ration_low");
     if share.value * least <= ration {
+        under_need(view, draft);
         return;
     }
     let Some(course) = course(view) else { return };
@@ -112,6 +115,42 @@ fn ration_low(view: &View<'_>, draft: &mut Draft) {
         Finding::new(Code::RationLow, Severity::Watch, RATION_LOW.key, says, does)
             .on(records)
             .by(&line, "% of body mass a week")
+            .sure(Sure::Likely),
+    );
+}
+
+/// Less than holds its mass, by the energy budget at the measured temperature, and a mass that falls.
+fn under_need(view: &View<'_>, draft: &mut Draft) {
+    let watch = lines::low("weight_loss_watch");
+    let Some(loss) = view.masses.loss_pct.filter(|loss| watch.value <= *loss) else { return };
+    let intake = Intake::of(view);
+    let Some((fed, needs)) = Fed::of(view, &intake).zip(Needs::of(view, &intake).ok()) else { return };
+    let hold = needs.maintenance();
+    if needs.warmth_is_assumed || hold.low <= fed.g_week {
+        return;
+    }
+    let says = format!(
+        "It was fed {} g a week in the last {}; {} g ({} to {}) hold its mass, and it is {} % lighter.",
+        number(fed.g_week),
+        days(fed.days),
+        number(hold.mid),
+        number(hold.low),
+        number(hold.high),
+        number(loss)
+    );
+    let does = "Feed it at the usual gap with prey of the usual size, and weigh it every week; does it still lose, call a reptile veterinarian.";
+    let meals = view.meals.eaten.iter().rev().filter(|eaten| eaten.stayed).take(fed.meals);
+    let weighings = [view.masses.reference, view.masses.last().copied()].into_iter().flatten().map(|one| one.index);
+    let records: Vec<_> = meals
+        .filter_map(|eaten| view.line.meals.get(eaten.index))
+        .map(seen)
+        .chain(weighings.filter_map(|index| view.line.weighings.get(index)).map(seen))
+        .collect();
+    let line = Line { value: hold.low, source: lines::source("energy_factor") };
+    draft.find(
+        Finding::new(Code::RationLow, Severity::Watch, RATION_LOW.key, says, does)
+            .on(records)
+            .by(&line, "g a week")
             .sure(Sure::Likely),
     );
 }
@@ -189,5 +228,30 @@ mod tests {
         assert!(fed("adult", 20, 10.0, &holds).finding(Code::RationLow).is_none());
         let loses = [("2027-03-01", 530.0), ("2027-06-10", 498.0)];
         assert!(fed("adult", 20, 10.0, &loses).finding(Code::RationLow).is_some());
+    }
+
+    #[test]
+    fn one_that_loses_on_less_than_holds_its_mass_is_fed_too_little() {
+        // 4 to 7 % every 10 to 18 d: 500 g have 15 g every 14 d, 7.5 g a week, as little as the plan allows at its least;
+        // at 29 °C 500 g hold on about 13 g a week
+        let kept = |masses: (f64, f64), warm: &str| {
+            let mut text = format!(
+                "at = \"2027-06-15T12:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n\
+                 [[weighing]]\nat = \"2027-02-20\"\nmass_g = {}\n[[weighing]]\nat = \"2027-06-13\"\nmass_g = {}\n{warm}",
+                masses.0, masses.1
+            );
+            let last: jiff::civil::Date = "2027-06-04".parse().unwrap();
+            for n in 0..8 {
+                let day = last - jiff::Span::new().days(n * 14);
+                text.push_str(&format!("[[meal]]\nat = \"{day}\"\nmass_g = 14\noutcome = \"taken\"\n"));
+            }
+            answer(&text).finding(Code::RationLow).map(|found| found.says.clone())
+        };
+        let warm = "[[reading]]\nat = \"2027-06-12\"\nspot = \"warm-air\"\ntemperature_c = 30\n[[reading]]\nat = \"2027-06-12\"\nspot = \"cool-air\"\ntemperature_c = 28\n";
+        for (masses, warm, told) in
+            [((540.0, 500.0), warm, true), ((505.0, 500.0), warm, false), ((540.0, 500.0), "", false)]
+        {
+            assert_eq!(kept(masses, warm).is_some(), told, "{masses:?} {warm}: {:?}", kept(masses, warm));
+        }
     }
 }

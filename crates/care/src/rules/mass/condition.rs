@@ -2,7 +2,8 @@
 
 use crate::age;
 use crate::answer::{Code, Finding, Severity, Sure};
-use crate::draft::{Draft, seen};
+use crate::condition::{Sample, scaled, score};
+use crate::draft::{Draft, Line, seen};
 use crate::lines;
 use crate::rules::Rule;
 use crate::view::{View, grams, times};
@@ -10,13 +11,103 @@ use crate::view::{View, grams, times};
 /// Mass against length.
 pub const RULE: Rule = Rule {
     key: "condition",
-    says: "Mass far from what the adult figures of the profile, scaled with length cubed, would give is worth a look at the shape.",
+    says: "A shape that scores 3 or less, or 7 or more, of 9 by eye is told; mass far from what the adult figures of the profile, scaled with length cubed, would give, or outside of nine in ten of a sample of the species, is worth a look at the shape.",
     because: "One number is no verdict; the shape of the back is.",
-    sources: &["mass_heavy_for_length", "mass_thin_for_length", "mass_cannot_be", "bcs_shape"],
+    sources: &[
+        "mass_heavy_for_length",
+        "mass_thin_for_length",
+        "mass_cannot_be",
+        "scaled_mass",
+        "body_score_thin",
+        "body_score_heavy",
+        "bcs_shape",
+    ],
     check,
 };
 
 fn check(view: &View<'_>, draft: &mut Draft) {
+    for_length(view, draft);
+    let told = |draft: &Draft| {
+        [Code::ConditionHeavy, Code::ConditionThin, Code::MassSuspect].iter().any(|code| draft.found(*code).is_some())
+    };
+    if !told(draft) && view.gravid().is_none() {
+        against_a_sample(view, draft);
+    }
+    by_eye(view, draft);
+}
+
+/// The score that the keeper gave its shape.
+fn by_eye(view: &View<'_>, draft: &mut Draft) {
+    let Some((found, weighing)) = score::last(view) else { return };
+    let (value, given) = (f64::from(found), view.date_of(weighing.at));
+    let thin = [2, 1, 0].map(|step| lines::step("body_score_thin", step));
+    let heavy = [1, 0].map(|step| lines::step("body_score_heavy", step));
+    let says = format!("By eye it scored {found} of 9 on {given}: {}.", score::word(found));
+    let thin =
+        thin.into_iter().zip([Severity::Vet, Severity::Act, Severity::Watch]).find(|(line, _)| value <= line.value);
+    let heavy = heavy.into_iter().zip([Severity::Act, Severity::Watch]).find(|(line, _)| line.value <= value);
+    let (code, line, severity, does) = match (thin, heavy) {
+        (Some((line, severity)), _) => {
+            let does = match severity {
+                Severity::Vet => {
+                    "Call a reptile veterinarian before the next meal; a starved animal is not simply fed."
+                }
+                _ => {
+                    "Weigh it every week, look at heat, mouth and waste, and show it to a reptile veterinarian if it does not gain."
+                }
+            };
+            (Code::ConditionThin, line, severity, does)
+        }
+        (None, Some((line, severity))) if view.gravid().is_none() => (
+            Code::ConditionHeavy,
+            line,
+            severity,
+            "Fewer, not larger meals, and more room to move; a reptile veterinarian can tell how far.",
+        ),
+        _ => return,
+    };
+    let finding = Finding::new(code, severity, RULE.key, says, does).on([seen(weighing)]).by(&line, "score");
+    let finding = finding.sure(Sure::Likely);
+    draft.find(if Severity::Vet <= severity { finding.caution("call-veterinarian") } else { finding });
+}
+
+/// Outside of nine in ten of a published sample of its species, and by more than the tape may be off.
+fn against_a_sample(view: &View<'_>, draft: &mut Draft) {
+    let Some((mass_g, length_cm, weighing, measurement)) = scaled::body(view) else { return };
+    let Some(sample) = Sample::published(&view.profile.key) else { return };
+    let Some(found) = sample.index(mass_g, length_cm) else { return };
+    let outside = sample.outside(&found);
+    let (code, word) = if outside < 0.0 {
+        (Code::ConditionThin, "light")
+    } else if 0.0 < outside {
+        (Code::ConditionHeavy, "heavy")
+    } else {
+        return;
+    };
+    let (low, high) = sample.between_g;
+    let says = format!(
+        "{} at {length_cm:.0} cm is {} scaled to {:.0} cm; nine in ten of {} animals weigh {} to {}: {word} for its length, or a slip of the tape.",
+        grams(mass_g),
+        grams(found.index_g),
+        sample.length_cm,
+        sample.animals,
+        grams(low),
+        grams(high)
+    );
+    let does = "Look along its back and note the score with its next weight; measure once more.";
+    let line = Line { value: if outside < 0.0 { low } else { high }, source: sample.source };
+    let weighing = view.line.weighings.get(weighing).map(seen);
+    let measurement = view.line.measurements.get(measurement).map(seen);
+    draft.find(
+        Finding::new(code, Severity::Note, RULE.key, says, does)
+            .on(weighing.into_iter().chain(measurement))
+            .by(&line, "g")
+            .sure(Sure::Possible),
+    );
+}
+
+/// Far off what the adult figures of the profile give, scaled with length cubed.
+fn for_length(view: &View<'_>, draft: &mut Draft) {
     let sex = view.case.animal.sex;
     let (Some(adult_m), Some(adult_g)) = (age::adult_length_m(view.profile, sex), age::adult_mass_g(view.profile, sex))
     else {
@@ -115,6 +206,56 @@ mod tests {
             ));
             for one in [Code::ConditionThin, Code::ConditionHeavy] {
                 assert_eq!(answer.finding(one).is_some(), Some(one) == code, "{times} times the usual");
+            }
+        }
+    }
+
+    #[test]
+    fn the_score_that_the_keeper_gave_is_told_where_it_is_thin_or_heavy() {
+        let scored = |score: u8, day: &str| {
+            answer(&format!(
+                "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"ball_python\"\nstage = \"adult\"\n\
+                 [[weighing]]\nat = \"{day}\"\nmass_g = 1500\nbody_score = {score}\n"
+            ))
+        };
+        for (score, told) in [
+            (1, Some((Code::ConditionThin, Severity::Vet))),
+            (2, Some((Code::ConditionThin, Severity::Act))),
+            (3, Some((Code::ConditionThin, Severity::Watch))),
+            (4, None),
+            (5, None),
+            (6, None),
+            (7, Some((Code::ConditionHeavy, Severity::Watch))),
+            (8, Some((Code::ConditionHeavy, Severity::Watch))),
+            (9, Some((Code::ConditionHeavy, Severity::Act))),
+        ] {
+            let answer = scored(score, "2027-06-10");
+            let found = [Code::ConditionThin, Code::ConditionHeavy]
+                .into_iter()
+                .find_map(|code| answer.finding(code).map(|found| (code, found.severity)));
+            assert_eq!(found, told, "score {score}");
+        }
+        assert!(scored(2, "2027-03-01").finding(Code::ConditionThin).is_none(), "a score of the spring is old");
+    }
+
+    #[test]
+    fn a_corn_snake_far_from_a_sample_of_its_kind_is_noted() {
+        // Physiology notes, check E8: 5 to 95 % of 146 animals 118.0 to 182.1 g at 85.22 cm, the tape 6 %: 121.345 cm and
+        // 320 g are 109 g there, 580 g 198 g.
+        for (length, mass, told) in [
+            (133.474, 640.658, None),
+            (121.345, 320.0, Some(Code::ConditionThin)),
+            (121.345, 330.0, None),
+            (121.345, 560.0, None),
+            (121.345, 580.0, Some(Code::ConditionHeavy)),
+        ] {
+            let answer = answer(&format!(
+                "at = \"2027-06-15T19:00\"\n[animal]\nspecies = \"corn_snake\"\nstage = \"adult\"\n\
+                 [[weighing]]\nat = \"2027-06-10\"\nmass_g = {mass}\n[[measurement]]\nat = \"2027-06-10\"\ntotal_length_cm = {length}\n"
+            ));
+            for code in [Code::ConditionThin, Code::ConditionHeavy] {
+                let found = answer.finding(code).map(|found| found.severity);
+                assert_eq!(found, (Some(code) == told).then_some(Severity::Note), "{mass} g at {length} cm");
             }
         }
     }

@@ -5,7 +5,7 @@ mod round_plans;
 mod stock;
 mod weigh;
 
-pub use next_meal::{NextMeal, next_meal};
+pub use next_meal::{NextMeal, next_meal, retry_d};
 
 use super::Rule;
 

@@ -111,7 +111,7 @@ pub fn next_meal(view: &View<'_>) -> Option<NextMeal> {
 }
 
 /// Days from a refusal to the next offer.
-fn retry_d(view: &View<'_>) -> Option<&'static Figure> {
+pub fn retry_d(view: &View<'_>) -> Option<&'static Figure> {
     let grown_constrictor = view.is_adult() && view.is_constrictor_family();
     lines::rule(if grown_constrictor { "retry_adult_constrictor" } else { "arrival_retry" })?.figure.as_ref()
 }

@@ -10,6 +10,7 @@ use crate::draft::{Draft, all_seen, seen};
 use crate::lines;
 use crate::rules::arrival::is_gone;
 use crate::rules::{Rule, handling};
+use crate::sheds;
 use crate::signs::{Signs, Standing};
 use crate::view::{View, celsius, number};
 
@@ -69,10 +70,15 @@ fn skin(view: &View<'_>, draft: &mut Draft) {
         } else {
             String::new()
         };
-        let says = format!("The skin of {off} came off{pieces}, and patches stayed on the body{again}.");
+        let air = latest.shed_at.map(|at| sheds::before(view, at, latest.dull_at));
+        let says = format!(
+            "The skin of {off} came off{pieces}, and patches stayed on the body{again}.{}",
+            beside(air.as_ref())
+        );
         draft.find(
             Finding::new(Code::RetainedSkin, Severity::Act, SKIN.key, says, softening(view, draft))
                 .on(all_seen(patches.iter().copied()))
+                .on(air.into_iter().flat_map(|air| air.records()))
                 .by(&lines::high("retained_soak"), "min")
                 .caution("soaking"),
         );
@@ -86,10 +92,17 @@ fn skin(view: &View<'_>, draft: &mut Draft) {
     }
     let line = lines::low("shed_pieces");
     let severity = if line.value <= f64::from(pieces) { Severity::Watch } else { Severity::Note };
-    let says = format!("The skin of {} came off in {pieces} pieces.", view.date_of(off));
+    let air = sheds::before(view, off, shed.dull_at);
+    let says = format!("The skin of {} came off in {pieces} pieces.{}", view.date_of(off), beside(Some(&air)));
     let does =
         "Look for both eye caps, the tail tip and patches on the body, and raise the humidity before the next shed.";
-    draft.find(Finding::new(Code::ShedInPieces, severity, SKIN.key, says, does).on([seen(shed)]).by(&line, "pieces"));
+    let finding = Finding::new(Code::ShedInPieces, severity, SKIN.key, says, does).on([seen(shed)]).on(air.records());
+    draft.find(finding.by(&line, "pieces"));
+}
+
+/// How damp it was before it, as a sentence more; nothing where it was not read.
+fn beside(air: Option<&sheds::Air>) -> String {
+    air.and_then(|air| air.says()).map_or(String::new(), |says| format!(" {says}"))
 }
 
 fn ordinal(count: usize) -> String {

@@ -7,14 +7,15 @@ use crate::draft::{Draft, Line, seen};
 use crate::lines;
 use crate::rules::Rule;
 use crate::rules::arrival::is_gone;
+use crate::sheds::{Counts, Gap, History, Rhythm, Usual};
 use crate::view::{View, number};
 
 /// Two short intervals in a row, and no growth to explain them.
 pub const RULE: Rule = Rule {
     key: "shed-frequent",
-    says: "Two intervals in a row shorter than 0.7 of the shortest of its kind and stage, without fast growth, are watched.",
+    says: "Two intervals in a row shorter than 0.7 of the shortest of its kind and stage, or so short that its own rhythm brings them once in a hundred times, without fast growth, are watched.",
     because: "Hurt or irritated skin is renewed sooner.",
-    sources: &["records_shed", "shed_frequent", "growth_brings_sheds"],
+    sources: &["records_shed", "shed_frequent", "shed_frequent_own", "shed_own_rhythm", "growth_brings_sheds"],
     check,
 };
 
@@ -22,33 +23,57 @@ fn check(view: &View<'_>, draft: &mut Draft) {
     if is_gone(view) {
         return;
     }
-    let off: Vec<_> = view.line.sheds.iter().filter_map(|shed| shed.shed_at.map(|at| (at, shed))).collect();
-    let [.., (first, a), (second, b), (third, c)] = off.as_slice() else { return };
-    let Some(usual) = view.shed_interval_d() else { return };
-    let line = Line::low(usual);
-    let line = line.with(line.value * lines::low("shed_frequent").value);
-    let intervals = [second.from.days_since(first.from), third.from.days_since(second.from)];
-    let recent = view.days_since(*third) < usual.high;
-    if !recent
-        || intervals.iter().any(|interval| line.value <= *interval)
-        || growth_explains(view, first.from, third.from)
-    {
+    let history = History::of(view);
+    let ([.., first, second, third], [earlier @ .., a, b]) = (history.offs.as_slice(), history.gaps.as_slice()) else {
+        return;
+    };
+    let usual = Usual::of(view);
+    let (low, high) = usual.range_d.unwrap_or((usual.days, usual.days));
+    let last = [a.days, b.days];
+    let is_recent = view.days_since(third.at) < high;
+    let short = Line { value: low, source: usual.source.clone() };
+    let short = short.with(low * lines::low("shed_frequent").value);
+    let all_short = usual.range_d.is_some() && last.iter().all(|days| *days < short.value);
+    let broken = broken_rhythm(usual, earlier, last);
+    if !is_recent || !(all_short || broken.is_some()) || growth_explains(view, first.at.from, third.at.from) {
         return;
     }
-    let says = format!(
-        "Its last sheds came {} and {} days apart; {} to {} are usual at its stage.",
-        number(intervals[0]),
-        number(intervals[1]),
-        number(usual.low),
-        number(usual.high)
-    );
+    let beside = match broken.as_ref().filter(|_| !all_short) {
+        Some(before) => format!("before that they came every {} days", number(before.median_d.round())),
+        None => format!("{} to {} are usual at its stage", number(low), number(high)),
+    };
+    let says =
+        format!("Its last sheds came {} and {} days apart; {beside}.", number(a.days.round()), number(b.days.round()));
     let does = "Look it over for mites, blisters and rubbed places, measure heat and humidity, and call a reptile veterinarian if the next comes as soon.";
+    let records = [first, second, third].into_iter().flat_map(|off| &off.entries);
+    let (line, unit) = match broken.filter(|_| !all_short) {
+        Some(before) => (before.line, "%"),
+        None => (short, "d"),
+    };
     draft.find(
         Finding::new(Code::ShedFrequent, Severity::Watch, RULE.key, says, does)
-            .on([seen(a), seen(b), seen(c)])
-            .by(&line, "d")
-            .sure(Sure::Likely),
+            .on(records.filter_map(|index| view.line.sheds.get(*index)).map(seen))
+            .by(&line, unit)
+            .sure(if all_short { Sure::Likely } else { Sure::Possible }),
     );
+}
+
+/// A rhythm of its own that two short intervals have broken.
+struct Broken {
+    median_d: f64,
+    line: Line,
+}
+
+/// Had it a rhythm, and would that bring two intervals as short as these but once in so many times?
+fn broken_rhythm(usual: Usual, earlier: &[Gap], last: [f64; 2]) -> Option<Broken> {
+    let counted: Vec<f64> = earlier.iter().filter(|gap| gap.counts == Counts::Yes).map(|gap| gap.days).collect();
+    let recent = lines::low("shed_recent").value as usize;
+    let own = counted.get(counted.len().saturating_sub(recent)..)?.to_vec();
+    let rhythm = Rhythm::from(usual, own);
+    let line = lines::low("shed_frequent_own");
+    let as_short: f64 = last.iter().map(|days| 1.0 - rhythm.law.survival(*days)).product();
+    let is_broken = rhythm.is_its_own() && 100.0 * as_short < line.value;
+    is_broken.then(|| Broken { median_d: rhythm.law.median(), line })
 }
 
 /// Does it grow fast enough to shed often? A young animal of unknown growth is taken to.
@@ -102,6 +127,19 @@ mod tests {
             (vec![short, long], false),
             (vec![short], false),
             (vec![90, short, short], true),
+        ] {
+            assert_eq!(sheds(&apart, ""), told, "{apart:?}");
+        }
+    }
+
+    #[test]
+    fn two_intervals_that_break_its_own_rhythm_are_told() {
+        // its line of 0.7 of the shortest is 31.5 d: these are longer, and half of what it did before
+        for (apart, told) in [
+            (vec![80, 85, 78, 40, 38], true),
+            (vec![80, 85, 78, 40, 70], false),
+            (vec![80, 85, 78, 60, 58], false),
+            (vec![80, 40, 38], false),
         ] {
             assert_eq!(sheds(&apart, ""), told, "{apart:?}");
         }

@@ -3,6 +3,7 @@
 mod came_off;
 mod cycle;
 mod frequent;
+mod overdue;
 
 use records::facts::{Retained, Shed};
 use records::timeline::Entry;
@@ -16,6 +17,7 @@ pub const LIST: &[Rule] = &[
     cycle::RULE,
     cycle::LATE,
     cycle::FORGOTTEN,
+    overdue::RULE,
     came_off::SKIN,
     came_off::EYE_CAP,
     came_off::TAIL_TIP,
