@@ -87,7 +87,7 @@ impl Growth {
         let intake = Intake::of(view);
         let budget = Budget::of(view, &weighings, &intake);
         let recent = recent_ration(view, &weighings, &intake);
-        let course = Course::over(&weighings, &prior, view.now).ok_or(Refusal::FewWeighings)?;
+        let course = Course::over(&weighings, &prior, view.now, budget.is_ok()).ok_or(Refusal::FewWeighings)?;
         let (trend, steps) = (course.trend, course.steps);
         let blend = match &budget {
             Ok(budget) => blend(&steps, budget, &intake, recent.days),
@@ -95,7 +95,7 @@ impl Growth {
         };
         let mut growth = Growth {
             now: view.now,
-            curve: curve_of_trend(trend.clone()),
+            curve: curve_of_trend(trend.for_looking_ahead()),
             prior,
             weighings,
             trend,
@@ -253,7 +253,8 @@ struct Course {
 }
 
 impl Course {
-    fn over(weighings: &Weighings, prior: &Prior, now: Moment) -> Option<Course> {
+    /// `is_compared`: is it to be held against another model?
+    fn over(weighings: &Weighings, prior: &Prior, now: Moment, is_compared: bool) -> Option<Course> {
         /// Nearer to each other, two weighings tell of the scale and not of growth.
         const FORETOLD_D: f64 = 21.0;
         let mut list = weighings.list.iter();
@@ -276,8 +277,8 @@ impl Course {
             trend.wait(one.at.days_since(at));
             trend.see(weighed, one.has_a_meal_inside, one.after_eggs);
             at = one.at;
-            if stood.is_none() {
-                stood = Some((at, trend.clone()));
+            if is_compared && stood.is_none() {
+                stood = Some((at, trend.for_looking_ahead()));
             }
         }
         trend.wait(now.days_since(at));

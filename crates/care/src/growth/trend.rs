@@ -59,8 +59,9 @@ const STEP_Y: f64 = 20.0 / YEAR_D;
 /// How many values of the rate and of the adult mass are tried, and how many standard deviations they reach.
 const RATES: (usize, f64) = (7, 1.8);
 const ADULTS: (usize, f64) = (9, 2.0);
-/// What counts less than this beside the best is dropped, as a logarithm.
-const DROPPED: f64 = -9.0;
+/// What counts less than this beside the best is dropped, as a logarithm; further ahead less still is told by it.
+const DROPPED: f64 = -8.0;
+const DROPPED_AHEAD: f64 = -6.0;
 
 /// Places from `-reach` to `reach`, each with the weight that a standard normal distribution has there.
 fn places((count, reach): (usize, f64)) -> impl Iterator<Item = (f64, f64)> + Clone {
@@ -143,8 +144,19 @@ impl Trend {
         for node in &mut self.nodes {
             node.see(y, wider, self.slip, jump);
         }
+        self.drop_below(DROPPED);
+    }
+
+    /// The same with what counts little left out: for looking ahead, when nothing more will be seen.
+    pub fn for_looking_ahead(&self) -> Trend {
+        let mut ahead = self.clone();
+        ahead.drop_below(DROPPED_AHEAD);
+        ahead
+    }
+
+    fn drop_below(&mut self, least: f64) {
         let best = self.nodes.iter().map(|node| node.log_weight).fold(f64::NEG_INFINITY, f64::max);
-        self.nodes.retain(|node| DROPPED <= node.log_weight - best);
+        self.nodes.retain(|node| least <= node.log_weight - best);
         self.nodes.iter_mut().for_each(|node| node.log_weight -= best);
     }
 
