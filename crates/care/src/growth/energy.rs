@@ -167,23 +167,45 @@ impl Budget {
         (gain_kj / self.net_kj_per_g + self.maintenance_g_per_day(middle)).max(0.0)
     }
 
-    /// Standard deviation of the logarithm of the mass after `days`: of the factor, the body temperature, the ration
-    /// (`ration_varies` as a share of its mean) and of the gain that prey gives. That of the start is not in it.
-    pub fn spread(&self, mass_g: f64, ration_g_per_day: f64, ration_varies: f64, days: f64) -> f64 {
+    /// How unsure the mass after `days` is, part by part; that of the start is not in it. `ration_varies` is a share of
+    /// the ration.
+    pub fn spread(&self, mass_g: f64, ration_g_per_day: f64, ration_varies: f64, days: f64) -> Unsure {
         let middle = self.mass_after(mass_g, ration_g_per_day, days);
         let off = |k: f64, ration: f64| {
             let mass = self.with_factor(k, mass_g, self.net_kj_per_g * ration, days);
-            (mass / middle).ln()
+            (mass / middle).ln().abs()
         };
         // A factor read from the animal's own record has the error of the temperature in it already.
         let kelvin = lines::low("energy_body_temperature").value;
         let share_left = self.factor.deviation / self.factor_before.deviation;
         let warmth = 0.038 * 10f64.ln() * kelvin * share_left;
-        let k = self.factor.mean + self.factor.deviation.hypot(warmth);
-        let of_factor = off(k.exp(), ration_g_per_day);
-        let of_ration = off(self.factor.mean.exp(), ration_g_per_day * (1.0 + ration_varies));
-        let of_gain = lines::low("energy_gain_spread").value * ration_g_per_day * days / middle;
-        of_factor.hypot(of_ration).hypot(of_gain)
+        let (k, more) = (self.factor.mean.exp(), ration_g_per_day * (1.0 + ration_varies));
+        Unsure {
+            factor: off((self.factor.mean + self.factor.deviation).exp(), ration_g_per_day),
+            warmth: off((self.factor.mean + warmth).exp(), ration_g_per_day),
+            ration: off(k, more),
+            gain: lines::low("energy_gain_spread").value * ration_g_per_day * days / middle,
+        }
+    }
+}
+
+/// Standard deviations of the logarithm of a mass that the budget foretells, by what they come from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Unsure {
+    /// The factor k.
+    pub factor: f64,
+    /// The body temperature.
+    pub warmth: f64,
+    /// The ration of the days ahead.
+    pub ration: f64,
+    /// What a gram of prey gives.
+    pub gain: f64,
+}
+
+impl Unsure {
+    /// All of it.
+    pub fn all(&self) -> f64 {
+        self.factor.hypot(self.warmth).hypot(self.ration).hypot(self.gain)
     }
 }
 

@@ -116,34 +116,14 @@ impl Growth {
         self.trend.mass().0.exp()
     }
 
-    /// The curve at so many days from now, in g; the last of it further on.
+    /// The curve at so many days from now, in g; beyond its end its end.
     pub fn at(&self, days: f64) -> Option<[f64; 3]> {
-        let of = |point: &Point| [point.low, point.mid, point.high];
-        let first = self.curve.first()?;
-        let after = self.curve.iter().position(|point| days <= point.days);
-        let logs = match after {
-            None => of(self.curve.last()?),
-            Some(0) => of(first),
-            Some(after) => {
-                let (a, b) = (self.curve.get(after - 1)?, self.curve.get(after)?);
-                let w = (days - a.days) / (b.days - a.days);
-                let (a, b) = (of(a), of(b));
-                [0, 1, 2].map(|at: usize| {
-                    let (a, b) = (a.get(at).copied().unwrap_or(f64::NAN), b.get(at).copied().unwrap_or(f64::NAN));
-                    a + w * (b - a)
-                })
-            }
-        };
-        Some(logs.map(f64::exp))
+        at(&self.curve, days)
     }
 
     /// What is shown: now and after 30, 60, 90 and 180 days.
     pub fn mass(&self) -> Vec<ValueRange> {
-        let shown = |days: f64| {
-            let [low, mid, high] = self.at(days)?;
-            Some(ValueRange { at: self.now.plus_days(days), low, mid, high })
-        };
-        SHOWN_D.into_iter().filter_map(shown).collect()
+        shown(&self.curve, self.now)
     }
 
     /// Which ration it assumes, in a sentence.
@@ -174,7 +154,7 @@ impl Growth {
         for point in &mut self.curve {
             let varies = ration_varies(&self.intake, self.now, point.days);
             let of_energy = budget.mass_after(mass_g, ration, point.days).ln();
-            let spread = budget.spread(mass_g, ration, varies, point.days).hypot(variance.sqrt()).hypot(noise);
+            let spread = budget.spread(mass_g, ration, varies, point.days).all().hypot(variance.sqrt()).hypot(noise);
             let apart = share * (1.0 - share) * (of_energy - point.mid).powi(2);
             let mid = point.mid + share * (of_energy - point.mid);
             let width = |of_trend: f64| {
@@ -227,6 +207,24 @@ impl Growth {
         let body_c = view.warmth.body_c(false).or_else(usual)?;
         Some(Budget::usual(view, body_c, &self.intake))
     }
+}
+
+/// A curve of logarithms at so many days, no longer as logarithms; beyond its ends its ends.
+pub(super) fn at(curve: &[Point], days: f64) -> Option<[f64; 3]> {
+    let after = curve.partition_point(|point| point.days < days);
+    let b = curve.get(after).or(curve.last())?;
+    let a = after.checked_sub(1).and_then(|before| curve.get(before)).unwrap_or(b);
+    let share = if a.days < b.days { ((days - a.days) / (b.days - a.days)).min(1.0) } else { 0.0 };
+    Some([(a.low, b.low), (a.mid, b.mid), (a.high, b.high)].map(|(a, b)| (a + share * (b - a)).exp()))
+}
+
+/// A curve on the days that are shown.
+pub(super) fn shown(curve: &[Point], now: Moment) -> Vec<ValueRange> {
+    let one = |days: f64| {
+        let [low, mid, high] = at(curve, days)?;
+        Some(ValueRange { at: now.plus_days(days), low, mid, high })
+    };
+    SHOWN_D.into_iter().filter_map(one).collect()
 }
 
 /// A weighing that was foretold: what the trend held before, and what came.

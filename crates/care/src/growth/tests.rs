@@ -4,7 +4,7 @@ use records::Case;
 use units::Moment;
 
 use super::*;
-use crate::testing::case;
+use crate::testing::{case, moment};
 use crate::view::View;
 
 /// Runs `look` on what a rule may look at, at the moment of the case.
@@ -252,4 +252,145 @@ fn a_species_without_a_profile_grows_by_its_family() {
     let known = growth(&weighed(330, monthly(12)), None).unwrap();
     assert!(known.prior.is_of_the_species && known.prior.adult.deviation < 0.7);
     assert!(known.prior.sources.iter().all(|source| !source.key.is_empty()));
+}
+
+fn measured(text: &str, on: i64, length_cm: f64) -> String {
+    format!("{text}[[measurement]]\nat = \"{}\"\ntotal_length_cm = {length_cm}\n", day(on))
+}
+
+fn lengths(text: &str) -> Option<Lengths> {
+    with(text, |view| Lengths::of(view, &Growth::of(view, None).unwrap()))
+}
+
+#[test]
+fn a_corn_snake_of_a_metre_weighs_what_the_check_says_and_back() {
+    // Physiology notes, check E6: total length 100 cm, 235.6 g.
+    let line = Line::of("corn_snake").unwrap();
+    assert!((line.mass_g(100.0) / 235.6 - 1.0).abs() < 0.01, "{}", line.mass_g(100.0));
+    assert!((line.length_cm(line.mass_g(87.0)) - 87.0).abs() < 1e-9);
+    assert!(Line::of("ball_python").is_none());
+}
+
+#[test]
+fn length_follows_mass_from_the_animals_own_length() {
+    let text = measured(&weighed(330, monthly(12)), 300, 95.0);
+    let lengths = lengths(&text).unwrap();
+    assert!(matches!(lengths.from, From::Measured { length_cm: 95.0, .. }));
+    for days in [0.0, 90.0, 180.0] {
+        let [low, mid, high] = lengths.at(days).unwrap();
+        let truth = 95.0 * (gompertz(330.0 + days) / gompertz(300.0)).powf(1.0 / 3.03);
+        assert!(low < truth && truth < high, "{days} d: {low:.1} to {high:.1} cm, {truth:.1}");
+        assert!((mid / truth - 1.0).abs() < 0.03, "{days} d: {mid:.1} cm, {truth:.1}");
+    }
+    let shown = lengths.shown(moment("2027-12-01"));
+    assert_eq!(shown.len(), SHOWN_D.len());
+}
+
+#[test]
+fn without_a_length_only_a_species_with_a_line_has_one() {
+    let own = lengths(&weighed(330, monthly(12))).unwrap();
+    assert_eq!(own.from, From::Species);
+    let [low, _, high] = own.at(0.0).unwrap();
+    let middle = Line::of("corn_snake").unwrap().length_cm(gompertz(330.0));
+    assert!(low < middle && middle < high && high / low < 1.2, "{low:.0} to {high:.0} cm");
+    assert!(lengths(&weighed(330, monthly(12)).replace("corn_snake", "ball_python")).is_none());
+}
+
+#[test]
+fn what_loses_mass_does_not_grow_shorter() {
+    let falling = (0..9).map(|n| (30 * n, 500.0 - 8.0 * n as f64));
+    let lengths = lengths(&measured(&weighed(240, falling), 10, 120.0)).unwrap();
+    assert!(lengths.at(180.0).unwrap()[1] >= 120.0 * 0.999);
+    assert!(lengths.at(180.0).unwrap()[0] >= 120.0 * 0.97);
+}
+
+#[test]
+fn a_tape_round_the_animal_tells_how_thick_it_is() {
+    // 500 g and a snout-vent length of 115 cm (a total of 147.4 cm): mean diameter 2.35 cm, widest 3.04 cm (check E7).
+    let flat = |_| 500.0;
+    let text = weighed(240, (0..9).map(|n| (30 * n, flat(n))));
+    let plain = lengths(&measured(&text, 240, 115.0 / 0.78)).unwrap();
+    assert!((plain.widest_mm(500.0, 115.0 / 0.78) - 30.4).abs() < 0.1);
+    let taped = format!("{}girth_cm = 11\n", measured(&text, 240, 115.0 / 0.78));
+    let own = lengths(&taped).unwrap();
+    assert!((own.widest_mm(500.0, 115.0 / 0.78) - 110.0 / std::f64::consts::PI).abs() < 0.1);
+}
+
+#[test]
+fn prey_and_enclosure_are_outgrown_when_the_forecast_says() {
+    // 264 g on day 330 and growing; the last three mice weigh 23 g, and 8 % is the least: small from 288 g on.
+    let mut text = measured(&weighed(330, monthly(12)), 330, 97.0);
+    for n in 0..10 {
+        text.push_str(&format!("[[meal]]\nat = \"{}\"\nmass_g = 23\noutcome = \"taken\"\n", day(259 + 7 * n)));
+    }
+    text.push_str("[enclosure]\nlength_cm = 100\nwidth_cm = 50\n");
+    let (prey, enclosure, now) = with(&text, |view| {
+        let growth = Growth::of(view, None).unwrap();
+        let lengths = Lengths::of(view, &growth).unwrap();
+        (steps::prey(view, &growth), steps::enclosure(view, &growth, &lengths), growth.now)
+    });
+    for dates in [prey, enclosure].into_iter().flatten() {
+        assert!(now <= dates.low && dates.low < dates.mid && dates.mid < dates.high, "{dates:?}");
+    }
+    let enclosure = enclosure.unwrap();
+    assert!((30.0..150.0).contains(&enclosure.mid.days_since(now)), "{}", enclosure.mid.days_since(now));
+    let prey = prey.unwrap();
+    assert!((15.0..60.0).contains(&prey.mid.days_since(now)), "{}", prey.mid.days_since(now));
+}
+
+/// Toward 400 g, fast: half a year from 20 g to near its end.
+fn bent(days: f64) -> f64 {
+    400.0 * ((20.0f64 / 400.0).ln() * (-3.0 * days / 365.2425).exp()).exp()
+}
+
+fn adult(text: &str) -> Result<AdultSize, NotYet> {
+    with(text, |view| adult_size(view, &Weighings::of(view)))
+}
+
+#[test]
+fn an_adult_size_is_told_only_once_growth_has_bent() {
+    let noise = [0.01, -0.012, 0.004, -0.006, 0.011, 0.0, -0.009, 0.008];
+    let series = |months: i64, size: fn(f64) -> f64| {
+        let masses = (0..months).map(move |n| (30 * n, size(30.0 * n as f64) * (1.0 + noise[n as usize % 8])));
+        weighed(30 * (months - 1), masses)
+    };
+    let grown = adult(&series(18, bent)).unwrap();
+    let [low, mid, high] = grown.mass_g;
+    assert!(low < 400.0 && 400.0 < high && (mid / 400.0 - 1.0).abs() < 0.1, "{:?}", grown.mass_g);
+    assert!(grown.curves.iter().map(|(_, weight)| weight).sum::<f64>() - 1.0 < 1e-9);
+    assert_eq!(adult(&series(5, bent)), Err(NotYet::FewWeighings));
+    assert_eq!(adult(&series(12, |days| 20.0 * (1.5 * days / 365.0).exp())), Err(NotYet::StillStraight));
+    let giant = |days: f64| 6.0 * bent(days);
+    assert_eq!(adult(&series(18, giant)), Err(NotYet::BeyondItsKind));
+    for why in [NotYet::FewWeighings, NotYet::StillStraight, NotYet::NoCurve, NotYet::BeyondItsKind] {
+        assert!(why.says().starts_with("Not enough"));
+    }
+}
+
+fn scored(text: &str) -> past::Score {
+    let case = case(text);
+    let (profile, _) = crate::assess::profile(&case.animal, &case.overrides).unwrap();
+    past::score(&case, &profile, case.at.unwrap())
+}
+
+#[test]
+fn earlier_forecasts_are_made_again_from_what_was_known_then() {
+    let score = scored(&weighed(390, monthly(14)));
+    assert!((3..=8).contains(&score.list.len()), "{}", score.list.len());
+    for one in &score.list {
+        assert!((60.0..=121.0).contains(&(one.for_day.days_since(one.made) + 1.0)));
+        assert!(one.off() < 0.15 && one.held(), "{one:?}");
+    }
+    assert!(score.list.windows(2).all(|pair| pair[0].made < pair[1].made));
+    let says = score.says().unwrap();
+    assert!(says.starts_with("90-day forecasts for this animal were "), "{says}");
+    assert!(says.ends_with(&format!("{0} of {0} held what was weighed.", score.list.len())), "{says}");
+    // What came later changes no forecast that was made before.
+    let mut changed = monthly(14);
+    changed[13].1 *= 1.1;
+    let other = scored(&weighed(390, changed));
+    let same = score.list.iter().zip(&other.list).filter(|(a, b)| a.made == b.made && a.mass_g == b.mass_g).count();
+    assert_eq!(same, score.list.len());
+    assert!(scored(&weighed(60, monthly(3))).list.is_empty());
+    assert!(scored(&weighed(60, monthly(3))).says().is_none());
 }

@@ -49,7 +49,7 @@ pub fn study(view: &View<'_>, answer: &Answer) -> Reckoning {
             to.says.push(none.says());
             to.untold.push(none.says());
             if let Some(fed) = &fed {
-                to.says.push(fed_in_words(fed, None));
+                to.says.push(format!("{}.", fed_in_words(fed, None)));
             }
         }
     }

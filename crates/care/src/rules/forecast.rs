@@ -2,7 +2,7 @@
 
 use crate::answer::{Action, DateRange, Forecasts, Task};
 use crate::draft::Draft;
-use crate::growth::Growth;
+use crate::growth::{Growth, Lengths, steps};
 use crate::refusals::{Chance, Offers};
 use crate::rules::plan::retry_d;
 use crate::sheds;
@@ -19,7 +19,15 @@ pub fn forecasts(view: &View<'_>, draft: &mut Draft) -> Forecasts {
             return without_growth(view, draft);
         }
     };
-    Forecasts { mass: growth.mass(), assumes: Some(growth.assumed()), ..without_growth(view, draft) }
+    let lengths = Lengths::of(view, &growth);
+    Forecasts {
+        mass: growth.mass(),
+        length: lengths.as_ref().map(|lengths| lengths.shown(view.now)).unwrap_or_default(),
+        assumes: Some(growth.assumed()),
+        prey_step_up: steps::prey(view, &growth),
+        enclosure_step_up: lengths.as_ref().and_then(|lengths| steps::enclosure(view, &growth, lengths)),
+        ..without_growth(view, draft)
+    }
 }
 
 /// Those that need no model of growth: the next meal likely taken, and the next shed.

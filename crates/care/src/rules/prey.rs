@@ -48,15 +48,27 @@ pub fn widest_mm(view: &View<'_>) -> Option<Widest> {
         .iter()
         .rev()
         .find(|one| fresh(one.at) && (one.snout_vent_cm.is_some() || one.total_length_cm.is_some()))?;
-    // Tail shares by family: physiology notes, section 5 (SVL/TL of pythons 0.92, boas 0.87, colubrids 0.78).
-    let body_share = match view.profile.family.as_str() {
+    let share = body_share(view.profile);
+    let length_cm = measured.snout_vent_cm.or_else(|| measured.total_length_cm.map(|total| total * share))?;
+    Some(Widest { mm: mean_diameter_mm(mass_g, length_cm) / MEAN_OF_WIDEST.sqrt(), is_measured: false })
+}
+
+/// Mean cross-section as a share of the widest one (physiology notes, E7: an assumption, 0.5 to 0.75).
+pub const MEAN_OF_WIDEST: f64 = 0.6;
+
+/// Mean diameter of the body in mm, from mass in g and length from snout to vent in cm: a cylinder of 1 g/cm3 (E7).
+pub fn mean_diameter_mm(mass_g: f64, snout_vent_cm: f64) -> f64 {
+    10.0 * (4.0 * mass_g / (PI * snout_vent_cm)).sqrt()
+}
+
+/// Snout to vent as a share of the total length, by family: physiology notes, section 5 (pythons 0.92, boas 0.87,
+/// colubrids 0.78).
+pub fn body_share(profile: &species::Profile) -> f64 {
+    match profile.family.as_str() {
         "Pythonidae" => 0.92,
         "Boidae" | "Erycidae" | "Charinidae" | "Sanziniidae" => 0.87,
         _ => 0.78,
-    };
-    let length_cm = measured.snout_vent_cm.or_else(|| measured.total_length_cm.map(|total| total * body_share))?;
-    let mean_cm = (4.0 * mass_g / (PI * length_cm)).sqrt();
-    Some(Widest { mm: 10.0 * mean_cm / 0.6_f64.sqrt(), is_measured: false })
+    }
 }
 
 /// The hard limit of one meal in % of body mass, from the profile.
