@@ -21,6 +21,7 @@ pub fn sign(unit: Unit) -> &'static str {
         Unit::Grams => "g",
         Unit::GramsPerDay => "g a day",
         Unit::GramsPerWeek => "g a week",
+        Unit::Kilojoules => "kJ",
         Unit::KilojoulesPerDay => "kJ a day",
         Unit::Days => "days",
         Unit::Litres => "l",
@@ -84,6 +85,7 @@ impl Scale {
             Unit::Grams
             | Unit::GramsPerDay
             | Unit::GramsPerWeek
+            | Unit::Kilojoules
             | Unit::KilojoulesPerDay
             | Unit::Centimetres
             | Unit::KilowattHours
@@ -99,8 +101,13 @@ impl Scale {
 
     /// The scale of a range: that of its middle, or of the end that is there.
     pub fn of_range(range: Range, unit: Unit) -> Scale {
-        let size = [range.mid, range.low, range.high].into_iter().find(|value| value.is_finite());
-        Scale::of(unit, size.unwrap_or(0.0))
+        let ends = [range.mid, range.low, range.high];
+        // Where the middle is near nothing, the ends say how large the numbers are.
+        if range.low < 0.0 && 0.0 < range.high {
+            let largest = ends.into_iter().filter(|value| value.is_finite()).fold(0.0f64, |a, b| a.max(b.abs()));
+            return Scale::of(unit, largest);
+        }
+        Scale::of(unit, ends.into_iter().find(|value| value.is_finite()).unwrap_or(0.0))
     }
 
     /// A number without its unit.

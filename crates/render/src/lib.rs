@@ -13,6 +13,7 @@ pub mod json;
 pub mod pages;
 #[cfg(test)]
 mod sample;
+pub mod score;
 pub mod section;
 pub mod strip;
 pub mod svg;

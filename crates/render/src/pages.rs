@@ -21,6 +21,7 @@ mod reckoned;
 pub mod record;
 pub mod rounds;
 pub mod species;
+pub mod study;
 pub mod what_if;
 
 use askama::Template;

@@ -25,6 +25,7 @@ mod records_pages;
 mod rounds;
 mod serve;
 mod species_pages;
+mod studies;
 mod typed;
 mod undo;
 mod what_if;
@@ -46,6 +47,9 @@ pub fn router(app: App, hosts: Hosts) -> Router {
         .route("/animals/new", get(animals::new).post(animals::add))
         .route("/animals/{id}", get(animals::page))
         .route("/animals/{id}/came-off", get(animals::came_off_form).post(animals::came_off))
+        .route("/animals/{id}/feeding", get(studies::feeding))
+        .route("/animals/{id}/sheds", get(studies::sheds))
+        .route("/animals/{id}/condition", get(studies::condition))
         .route("/animals/{id}/log/{kind}", get(log::animal_form).post(log::animal))
         .route("/animals/{id}/readings", get(readings::animal_form).post(readings::animal))
         .route("/enclosures/{id}/readings", post(readings::enclosure))

@@ -133,3 +133,24 @@ async fn everything_works_without_script() {
     );
     browser.close().await;
 }
+
+#[tokio::test]
+async fn a_score_by_eye_is_noted_from_the_drawings_without_script() {
+    if !is_there() {
+        return;
+    }
+    let household = Household::empty();
+    let browser = Browser::open(Look { script: false, ..PHONE }).await;
+    with_ash(&browser, &household).await;
+    browser.tap("a[href$='/condition']").await;
+    browser.says(&["Condition of Ash", "5, ideal", "It was never weighed"]).await;
+    browser.tap("a[href*='/log/weighing']").await;
+    browser.fill("#f-mass_g", "450").await;
+    browser.tap("details.extra > summary").await;
+    browser.fill("#f-body_score", "7").await;
+    browser.tap(".buttons button.main").await;
+    browser
+        .says(&["Noted: Ash, weight: 450 g", "It was last given a 7.", "Keep an eye on it: By eye it scored 7 of 9"])
+        .await;
+    browser.close().await;
+}

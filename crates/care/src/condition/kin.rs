@@ -120,9 +120,9 @@ impl Kin {
     }
 }
 
-/// What is published of its species near its age: the nearest age, no further off than a third.
+/// What is published of its species near its age: the nearest age, no further off than a fifth.
 pub fn published(view: &View<'_>) -> Option<Band> {
-    const NEAR: f64 = 1.0 / 3.0;
+    const NEAR: f64 = 0.2;
     let age_d = view.age?.middle();
     let rule = lines::rule("size_at_age")?;
     let off = |of: f64| (of / age_d).ln().abs();

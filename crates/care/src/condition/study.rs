@@ -29,6 +29,9 @@ pub fn study(view: &View<'_>, answer: &Answer, kin: &Kin) -> Reckoning {
     let bands: Vec<Band> = kin.bands(view).into_iter().chain(published(view)).collect();
     beside(&mut to, view, &bands);
     to.warnings = warnings(answer, &CODES);
+    // What a finding says is not said twice.
+    let told: Vec<String> = to.warnings.iter().map(|warning| warning.says.clone()).collect();
+    to.says.retain(|says| !told.contains(says));
     let of_bands = bands.into_iter().map(|band| band.source);
     to.sources = source_list(
         [lines::source("weight_loss_watch"), lines::source("bcs_scale"), lines::source("bcs_shape")]
@@ -59,10 +62,13 @@ fn against_its_own(to: &mut Reckoning, view: &View<'_>) {
     };
     let best_g = best.empty_g.unwrap_or(best.mass_g);
     let share = 100.0 * now_g / best_g;
+    // A growing animal outweighs its past; how fast is another question.
+    const GROWS_PCT: f64 = 105.0;
     let verdict = match share {
         share if share < 99.5 => format!("{} % under", number(100.0 - share)),
         share if share < 100.5 => "as heavy as".to_owned(),
-        share => format!("{} % over", number(share - 100.0)),
+        share if share < GROWS_PCT => format!("{} % over", number(share - 100.0)),
+        _ => "heavier, as it grows, than".to_owned(),
     };
     to.says.push(format!(
         "It weighed {} on {}, {verdict} its best empty weighing of the twelve months before ({} on {}).",
@@ -141,7 +147,7 @@ fn against_others(to: &mut Reckoning, view: &View<'_>, kin: &Kin) -> Option<Sour
 fn by_eye(to: &mut Reckoning, view: &View<'_>) {
     match score::last(view) {
         Some((found, weighing)) => {
-            to.says.push(format!("By eye it scored {found} of 9 on {}: {}.", view.date_of(weighing.at), score::word(found)));
+            to.says.push(format!("By eye it scored {found} of 9 on {}: {}.", view.date(weighing.at.from), score::word(found)));
             to.amounts.push(Amount {
                 key: "body-score",
                 says: "score by eye, of 9; 5 is ideal".to_owned(),
@@ -158,10 +164,10 @@ fn by_eye(to: &mut Reckoning, view: &View<'_>) {
 }
 
 fn beside(to: &mut Reckoning, view: &View<'_>, bands: &[Band]) {
-    if view.age.is_none() {
+    let Some(age) = view.age else {
         to.untold.push("Its growth beside others: its age is not known.".to_owned());
         return;
-    }
+    };
     let Some(mass_g) = view.masses.last().and_then(|last| last.empty_g) else { return };
     if bands.is_empty() {
         to.untold.push("Its growth beside others: no weights of its species at its age are at hand.".to_owned());
@@ -195,7 +201,7 @@ fn beside(to: &mut Reckoning, view: &View<'_>, bands: &[Band]) {
             ("age", "at".to_owned()),
             ("animals", "animals".to_owned()),
             ("masses", "weighed".to_owned()),
-            ("place", "this animal is".to_owned()),
+            ("place", format!("this animal, {:.0} days old, is", age.middle())),
             ("from", "from".to_owned()),
         ],
         rows: rows.collect(),

@@ -49,10 +49,11 @@ pub fn study(view: &View<'_>, answer: &Answer) -> Reckoning {
             to.says.push(none.says());
             to.untold.push(none.says());
             if let Some(fed) = &fed {
-                to.says.push(fed_in_words(fed, None));
+                to.says.push(format!("{}.", fed_in_words(fed, None)));
             }
         }
     }
+    to.tables.extend(meals(view));
     to.warnings = warnings(answer, &CODES);
     let body_g = view.masses.last().and_then(|last| last.empty_g);
     let plans = schools(view, body_g);
@@ -144,17 +145,17 @@ fn what_it_eats(to: &mut Reckoning, view: &View<'_>, needs: &Needs, fed: Option<
     let Some(fed) = fed else { return };
     let gain = needs.gain_on(fed.g_week);
     let scale = super::fed::gained_g_week(view, fed.days);
-    let by_scale = scale.map_or(String::new(), |gained| {
-        let word = if gained < 0.0 { "lost" } else { "gained" };
-        format!("; by the scale it {word} {} g a week", number(gained.abs()))
-    });
-    let word = |value: f64| number((value * 10.0).round() / 10.0);
+    let change = |g: f64| {
+        let size = number((g.abs() * 10.0).round() / 10.0);
+        if g < -0.05 { format!("{size} g lost") } else { format!("{size} g gained") }
+    };
+    let by_scale = scale.map_or(String::new(), |gained| format!("; by the scale {} a week", change(gained)));
     to.says.push(format!(
-        "{}; on that it gains {} g a week ({} to {}){by_scale}.",
+        "{}: {} a week by the budget (from {} to {}){by_scale}.",
         fed_in_words(fed, Some(needs)),
-        word(gain.mid),
-        word(gain.low),
-        word(gain.high)
+        change(gain.mid),
+        change(gain.low),
+        change(gain.high)
     ));
     let of = |key, says: &str, range| Amount {
         key,
@@ -165,9 +166,17 @@ fn what_it_eats(to: &mut Reckoning, view: &View<'_>, needs: &Needs, fed: Option<
         is_in_a_table: false,
     };
     to.amounts.push(of("fed", "prey it was fed of late", Range::exactly(fed.g_week)));
+    to.amounts.push(Amount {
+        key: "fed-energy",
+        says: "energy that leaves it after digestion".to_owned(),
+        range: Range::exactly(fed.g_week * needs.budget.net_kj_per_g / 7.0),
+        unit: Unit::KilojoulesPerDay,
+        spot: None,
+        is_in_a_table: false,
+    });
     to.amounts.push(of("gain", "gain that this gives by the budget", gain));
     if let Some(gained) = scale {
-        to.amounts.push(of("gain", "gain by the scale", Range::exactly(gained)));
+        to.amounts.push(of("gain-by-scale", "gain by the scale", Range::exactly(gained)));
     }
 }
 
@@ -190,6 +199,48 @@ fn beyond(to: &mut Reckoning, view: &View<'_>, needs: &Needs) {
         number(gain),
         whole(growth)
     ));
+}
+
+/// The last meals: what was offered, its share of the body, what it brings, and what became of it.
+fn meals(view: &View<'_>) -> Option<Table> {
+    const LISTED: usize = 12;
+    let rodent = lines::low("energy_net").value;
+    let row = |(index, meal): (usize, &records::Entry<records::facts::Meal>)| {
+        let eaten = view.meals.eaten.iter().find(|eaten| eaten.index == index);
+        let mass = prey_mass_g(meal).map(|(mass, _)| mass);
+        let body_g = view.masses.list.iter().rev().find(|one| one.at <= meal.at.to).and_then(|one| one.empty_g);
+        let share = eaten.and_then(|eaten| eaten.share_pct).or_else(|| Some(100.0 * mass? / body_g?));
+        let net = meal.prey.and_then(|prey| lines::whole_of_group("energy_net", records::choice::Choice::key(prey)));
+        let kj = mass.filter(|_| eaten.is_some_and(|eaten| eaten.stayed));
+        let kj = kj.map(|mass| mass * net.map_or(rodent, species::Figure::middle));
+        let number =
+            |value: Option<f64>, unit| value.map_or(Cell::Nothing, |value| Cell::Is(Range::exactly(value), unit));
+        vec![
+            Cell::Says(view.date(meal.at.from)),
+            Cell::Says(meal.prey.map_or("prey".to_owned(), |prey| {
+                let (one, many) = names(prey);
+                if meal.count == 1 { one.to_owned() } else { format!("{} {many}", meal.count) }
+            })),
+            number(mass, Unit::Grams),
+            number(share, Unit::Percent),
+            number(kj, Unit::Kilojoules),
+            Cell::Says(records::choice::Choice::key(meal.outcome).to_owned()),
+        ]
+    };
+    let rows: Vec<Vec<Cell>> = view.line.meals.iter().enumerate().rev().take(LISTED).map(row).collect();
+    (!rows.is_empty()).then(|| Table {
+        key: "meals",
+        says: "its last meals, the latest first".to_owned(),
+        columns: vec![
+            ("at", "on".to_owned()),
+            ("prey", "prey".to_owned()),
+            ("mass", "mass".to_owned()),
+            ("share", "of its body".to_owned()),
+            ("energy", "left after digestion".to_owned()),
+            ("outcome", "what became of it".to_owned()),
+        ],
+        rows,
+    })
 }
 
 /// Rations of this animal from the least to the most.

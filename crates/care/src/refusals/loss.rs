@@ -143,12 +143,13 @@ fn own(view: &View<'_>, begins: Moment) -> Option<(Range, LossBy, SourceRef)> {
     }
     let trend = theil_sen(&fast, 0.8)?;
     let [steep, flat] = trend.slope_interval;
+    // Three points may lie on a line by luck: the noise of a weighing counts too.
+    let middle = fast.iter().map(|(day, _)| day).sum::<f64>() / fast.len() as f64;
+    let spread: f64 = fast.iter().map(|(day, _)| (day - middle).powi(2)).sum();
+    let off = normal::quantile(0.9) * lines::low("fast_weighing_noise").value / 100.0 / spread.sqrt();
     let lost = |slope: f64| (-100.0 * slope).max(0.0);
-    // So few points cannot tell how wrong they are: never surer than the notes hold possible (15 %).
-    const SURE_LN: f64 = 0.15;
-    let mid = lost(trend.line.slope);
-    let least_spread = tails(mid, SURE_LN);
-    let range = Range { low: lost(flat).min(least_spread.low), mid, high: lost(steep).max(least_spread.high) };
+    let mid = trend.line.slope;
+    let range = Range { low: lost(flat.max(mid + off)), mid: lost(mid), high: lost(steep.min(mid - off)) };
     Some((range, LossBy::OwnWeighings(fast.len()), least.source))
 }
 

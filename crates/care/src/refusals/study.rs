@@ -78,8 +78,9 @@ fn the_run(view: &View<'_>, offers: &Offers, run: Option<&Run>) -> String {
         return match all {
             0 => "No offer is on record.".to_owned(),
             _ => format!(
-                "The last offer was taken; of {} on record {refused} were refused.",
-                plural(all as f64, "offer")
+                "The last offer was taken; of {} on record, {} refused.",
+                plural(all as f64, "offer"),
+                were(refused)
             ),
         };
     };
@@ -92,19 +93,19 @@ fn the_run(view: &View<'_>, offers: &Offers, run: Option<&Run>) -> String {
     } else {
         format!("The last {} offers were refused", run.length)
     };
+    let line = lines::high("refusal_unusual").value;
     let verdict = match &run.animal {
         None => "too few offers before it are on record to tell whether that is unusual".to_owned(),
-        Some(judged) if run.is_unusual(lines::high("refusal_unusual").value) => {
-            format!(
-                "unusual for this animal: a year of its offers holds so long a run with a chance of {}",
-                percent(judged.in_a_year_pct)
-            )
-        }
         Some(judged) => {
-            format!(
-                "not unusual for this animal: a year of its offers holds so long a run with a chance of {}",
-                percent(judged.in_a_year_pct)
-            )
+            let chance = percent(judged.in_a_year_pct);
+            let held = format!("a year of its offers holds so long a run with a chance of {chance}");
+            if run.is_unusual(line) {
+                format!("unusual for this animal: {held}")
+            } else if judged.in_a_year_pct < line {
+                format!("by its own offers it would be unusual ({held}), but the season or an earlier run explains it")
+            } else {
+                format!("not unusual for this animal: {held}")
+            }
         }
     };
     format!("{count}; {since}; {verdict}.")

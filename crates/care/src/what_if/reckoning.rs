@@ -113,6 +113,8 @@ pub enum Unit {
     GramsPerDay,
     /// Prey per week, g/week.
     GramsPerWeek,
+    /// kJ.
+    Kilojoules,
     /// Energy per day, kJ/d.
     KilojoulesPerDay,
     /// d.
@@ -152,6 +154,7 @@ impl Unit {
             Unit::Grams => "grams",
             Unit::GramsPerDay => "grams-per-day",
             Unit::GramsPerWeek => "grams-per-week",
+            Unit::Kilojoules => "kilojoules",
             Unit::KilojoulesPerDay => "kilojoules-per-day",
             Unit::Days => "days",
             Unit::Litres => "litres",

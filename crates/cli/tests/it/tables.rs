@@ -95,7 +95,9 @@ fn everything_comes_back_the_same() {
     let rows: Vec<&str> = table.lines().collect();
     assert_eq!(rows.len(), 2, "what stands, under its header: {table}");
     assert!(
-        rows[0].ends_with(",by,at,mass_g,estimated") && rows[1].contains(",Fern,") && rows[1].contains(",532,"),
+        rows[0].ends_with(",by,at,mass_g,estimated,body_score")
+            && rows[1].contains(",Fern,")
+            && rows[1].contains(",532,"),
         "{table}"
     );
 

@@ -12,6 +12,7 @@ use super::html;
 use super::parts::{
     self, About, Button, DueView, FindingView, HoldView, Link, PreyView, Quick, RecordIn, RecordLine, Rows, StateView,
 };
+use super::study::{self, DetailLink};
 use crate::strip::{self, Span, Strip};
 use crate::wording::{self, Clock};
 
@@ -103,6 +104,7 @@ struct Page<'a> {
     strip: Option<StripView>,
     coming: Vec<Coming>,
     ration: Option<String>,
+    details: Vec<DetailLink>,
     missing: Vec<Link>,
     meal: Option<Form>,
     weight: Option<Form>,
@@ -414,6 +416,7 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>) -> String {
         strip,
         coming,
         ration,
+        details: study::links(&sheet.id, None, None),
         missing,
         meal,
         weight,

@@ -77,6 +77,8 @@ struct GuessView {
 #[derive(Template)]
 #[template(path = "parts/reckoning.html")]
 pub(crate) struct ReckonedView {
+    /// What the answer is called for those who do not see it.
+    label: String,
     main: Option<String>,
     more: Vec<String>,
     warnings: Vec<WarningView>,
@@ -230,6 +232,10 @@ pub(crate) fn view(
         Basis::Direct => None,
     };
     ReckonedView {
+        label: match answer.topic {
+            Topic::Question(_) => "The answer".to_owned(),
+            Topic::Study(study) => format!("{}: the answer", study.title()),
+        },
         main: answer.says.first().map(|text| wording::kept(text)),
         more: answer.says.iter().skip(1).map(|text| wording::kept(text)).collect(),
         warnings: answer.warned().map(warning).collect(),

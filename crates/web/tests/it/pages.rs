@@ -21,6 +21,9 @@ async fn every_page_is_there() {
         format!("/animals/{id}"),
         format!("/animals/{id}?span=whole&records=all"),
         format!("/animals/{id}/readings"),
+        format!("/animals/{id}/feeding"),
+        format!("/animals/{id}/sheds?at=2027-03-10"),
+        format!("/animals/{id}/condition"),
         "/enclosures".to_owned(),
         "/enclosures/new".to_owned(),
         enclosure.clone(),
@@ -55,6 +58,25 @@ async fn every_page_is_there() {
     }
 }
 
+#[tokio::test]
+async fn an_animal_leads_to_its_feeding_its_sheds_and_its_condition() {
+    let (house, id) = House::with_ash().await;
+    let animal = house.get(&format!("/animals/{id}")).await;
+    for (page, title, says) in [
+        ("feeding", "Feeding of Ash", ["How warm is it?", "Schools that do not agree"]),
+        ("sheds", "Sheds of Ash", ["No shed is on record", "Cannot be told"]),
+        ("condition", "Condition of Ash", ["The score by eye", "an upside-down U with a flat belly"]),
+    ] {
+        assert!(animal.text.contains(&format!("href=\"/animals/{id}/{page}\"")), "{page} is linked");
+        let got = house.get(&format!("/animals/{id}/{page}")).await;
+        let words = got.words();
+        assert!(words.contains(title), "{words}");
+        for text in says {
+            assert!(words.contains(text), "{page}: no {text}: {words}");
+        }
+    }
+}
+
 pub fn first_link(text: &str, beginning: &str) -> String {
     let mark = format!("href=\"{beginning}");
     let links = text.match_indices(&mark).map(|(at, _)| text[at + 6..].split('"').next().unwrap());
@@ -72,6 +94,7 @@ async fn what_is_not_there_says_so() {
         format!("/animals/{nobody}"),
         "/animals/not-an-id".to_owned(),
         format!("/animals/{nobody}/log/meal"),
+        format!("/animals/{nobody}/feeding"),
         format!("/enclosures/{nobody}"),
         format!("/records/{nobody}"),
         format!("/records/{nobody}/correct"),

@@ -39,7 +39,7 @@ fn check(view: &View<'_>, draft: &mut Draft) {
 /// The score that the keeper gave its shape.
 fn by_eye(view: &View<'_>, draft: &mut Draft) {
     let Some((found, weighing)) = score::last(view) else { return };
-    let (value, given) = (f64::from(found), view.date_of(weighing.at));
+    let (value, given) = (f64::from(found), view.date(weighing.at.from));
     let thin = [2, 1, 0].map(|step| lines::step("body_score_thin", step));
     let heavy = [1, 0].map(|step| lines::step("body_score_heavy", step));
     let says = format!("By eye it scored {found} of 9 on {given}: {}.", score::word(found));
