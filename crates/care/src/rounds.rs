@@ -13,7 +13,7 @@ use crate::answer::{Action, Answer, Code, Due, Finding, Hold, Severity, State, T
 use crate::thaw::{self, Assumed, Lot, Timetable};
 
 /// Changes with every change of the rules that could change an answer; kept beside what was reckoned.
-pub const RULES_VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), "-3");
+pub const RULES_VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), "-4");
 
 /// What Rounds needs of one animal's answer.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

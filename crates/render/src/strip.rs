@@ -7,7 +7,7 @@
 //! It is drawn one to one, never scaled, so that its text keeps its size: a wide drawing for a desk, another that
 //! scrolls for a phone.
 
-use care::answer::Forecasts;
+use care::answer::{Forecasts, ValueRange};
 use jiff::ToSpan;
 use records::Timeline;
 use records::facts::{Meal, Outcome};
@@ -155,6 +155,8 @@ pub struct Strip {
     pub weights: Vec<Dot>,
     /// Signs seen, oldest first.
     pub signs: Vec<Label>,
+    /// What each weighing was likely to show by those before it: place, and the heights of the low and the high end.
+    pub past: Vec<(f64, f64, f64)>,
     /// What is likely: place, and the heights of the low, middle and high end.
     pub future: Vec<(f64, f64, f64, f64)>,
     /// The last range of mass in words.
@@ -215,17 +217,17 @@ impl Strip {
     pub fn new(
         name: &str,
         timeline: &Timeline,
-        forecasts: &Forecasts,
+        (forecasts, past): (&Forecasts, &[ValueRange]),
         clock: &Clock,
         span: Span,
         size: Size,
     ) -> Option<Strip> {
         let now = clock.now();
         let first = first_record(timeline).filter(|first| *first < now)?;
-        let past = now.days_since(first).min(span.days()).max(30.0);
+        let shown_d = now.days_since(first).min(span.days()).max(30.0);
         // What is likely gets a fifth of the strip, but never reaches further than the forecasts do.
-        let ahead = (past * 0.25).clamp(21.0, 90.0);
-        let from = now.plus_days(-past * 1.02);
+        let ahead = (shown_d * 0.25).clamp(21.0, 90.0);
+        let from = now.plus_days(-shown_d * 1.02);
         let until = now.plus_days(ahead);
         let window = |at: Moment| from <= at && at <= until;
 
@@ -256,10 +258,11 @@ impl Strip {
                 estimated: one.estimated,
                 mass: wording::mass(one.mass_g),
                 says: format!(
-                    "{}: {}{}",
+                    "{}: {}{}{}",
                     clock.in_table(one.at),
                     wording::mass(one.mass_g),
-                    if one.estimated { ", estimated" } else { "" }
+                    if one.estimated { ", estimated" } else { "" },
+                    was_likely(past, one.at.middle()).map_or(String::new(), |words| format!("; {words}"))
                 ),
             })
             .collect();
@@ -270,8 +273,13 @@ impl Strip {
         {
             future.insert(0, (last.x, last.y, last.y, last.y));
         }
+        // A wide band would flatten the weights: what of it lies beyond them is cut off.
+        let held = |grams: f64| scale.y(grams.clamp(scale.low_g, scale.high_g));
+        let past = past.iter().filter(|one| window(one.at));
+        let past = past.map(|one| (scale.x(one.at), held(one.low), held(one.high))).collect();
         let mut strip = Strip {
             size,
+            past,
             says: String::new(),
             today: scale.x(now),
             meals: timeline
@@ -406,6 +414,9 @@ impl Strip {
     }
 
     fn draw_weight(&self, svg: &mut Svg) {
+        let high = self.past.iter().map(|one| (one.0, one.2));
+        let low = self.past.iter().rev().map(|one| (one.0, one.1));
+        svg.through("band past", &high.chain(low).collect::<Vec<_>>(), true);
         let high = self.future.iter().map(|one| (one.0, one.3));
         let low = self.future.iter().rev().map(|one| (one.0, one.1));
         let outline: Vec<(f64, f64)> = high.chain(low).collect();
@@ -428,6 +439,12 @@ impl Strip {
             svg.text("s", end.0 - 2.0, end.3 - 6.0, Anchor::End, mass);
         }
     }
+}
+
+/// What a weighing was likely to show by those before it: «112 to 125 g was likely».
+pub(crate) fn was_likely(past: &[ValueRange], at: Moment) -> Option<String> {
+    let one = past.iter().find(|one| one.at == at)?;
+    Some(format!("{} was likely", wording::masses(one.low, one.high)))
 }
 
 fn first_record(timeline: &Timeline) -> Option<Moment> {
@@ -571,7 +588,7 @@ pieces = 4
         let case = records::case_file::read("life.toml", text.as_bytes()).unwrap();
         let now = case.at.unwrap();
         let clock = Clock::new(&case.zone, now);
-        Strip::new("Ash", &case.timeline, &Forecasts::default(), &clock, span, DESK)
+        Strip::new("Ash", &case.timeline, (&Forecasts::default(), &[]), &clock, span, DESK)
     }
 
     #[test]
@@ -584,6 +601,19 @@ pieces = 4
         assert!(((b.x - a.x) - (c.x - b.x)).abs() < 6.0);
         assert!(((a.y - b.y) - (b.y - c.y)).abs() < 0.01, "equal steps of mass are equal steps of height");
         assert!(strip.today < DESK.width - RIGHT, "there is room for what is to come");
+    }
+
+    #[test]
+    fn what_a_weighing_was_likely_to_show_stands_round_its_dot() {
+        let case = records::case_file::read("life.toml", LIFE.as_bytes()).unwrap();
+        let clock = Clock::new(&case.zone, case.at.unwrap());
+        let at = case.timeline.weighings[2].at.middle();
+        let past = [ValueRange { at, low: 190.0, mid: 197.0, high: 204.0 }];
+        let strip =
+            Strip::new("Ash", &case.timeline, (&Forecasts::default(), &past), &clock, Span::Whole, DESK).unwrap();
+        let ([(x, low, high)], dot) = (strip.past.as_slice(), &strip.weights[2]) else { panic!("one band") };
+        assert!(*x == dot.x && *high < dot.y && dot.y < *low, "{x} {low} {high} {}", dot.y);
+        assert!(dot.says.ends_with("190–204\u{a0}g was likely"), "{}", dot.says);
     }
 
     #[test]

@@ -10,6 +10,7 @@ use care::answer::{
     Action, AgeDays, Answer, Because, Code, DateRange, Due, Evidence, Finding, Forecasts, Hold, Missing, PreyAdvice,
     ProfileUsed, Severity, SourceRef, Standing, State, Sure, Task, ValueRange,
 };
+use care::growth::past::Past;
 use care::rounds::{Brief, Passed, Place, Rounds};
 use records::facts::{Kind, Prey, Stage};
 use records::{Case, Fact, Key, RecordId};
@@ -270,12 +271,15 @@ fn case() -> Case {
     records::case_file::read("case.toml", MEADOW.as_bytes()).unwrap()
 }
 
+static NO_PAST: Past = Past { likely: Vec::new(), score: None };
+
 fn sheet<'a>(case: &'a Case, answer: &'a Answer, new_id: &'a mut dyn FnMut() -> String) -> Sheet<'a> {
     Sheet {
         id: "meadow".into(),
         about_record: "meadow".into(),
         case,
         answer,
+        past: &NO_PAST,
         enclosure: Some(("a2".into(), "A2, study".into())),
         ending: None,
         records: Vec::new(),

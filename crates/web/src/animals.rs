@@ -89,6 +89,7 @@ fn show(desk: &Desk, asked: &Asked, id: RecordId) -> Answer {
         about_record: about_record.to_string(),
         case: &sheet.case,
         answer: &sheet.answer,
+        past: &sheet.past,
         enclosure: sheet.row.enclosure.map(|id| (id.to_string(), format!("{enclosure_name}{room}"))),
         ending: sheet.row.ending.as_ref().map(|ending| wording::ending(ending.what).to_owned()),
         records: sheet.history.iter().map(record_in).collect(),

@@ -14,6 +14,7 @@ mod tests;
 
 use std::path::Path;
 
+use care::growth::past::Past;
 use care::rounds::Rounds;
 use records::{Case, Fault, RecordId};
 use species::Found;
@@ -108,7 +109,8 @@ impl Desk {
         let case = self.case(id, at)?;
         let answer = care::assess(&case, at)?;
         let history = self.store.history(id)?;
-        Ok(AnimalSheet { row, case, answer, history })
+        let past = Past::of(&case, at);
+        Ok(AnimalSheet { row, case, answer, past, history })
     }
 
     /// All that is known of an animal and bears on it at `at`, a sick or dead neighbour among it.

@@ -2,11 +2,15 @@
 //! against what was weighed later.
 
 use records::Case;
+use science::statistics::mixture;
 use species::Profile;
 use units::Moment;
 
 use super::forecast::{Growth, at};
+use super::prior::Prior;
+use super::trend::Trend;
 use super::weighings::{Weighed, Weighings};
+use crate::answer::ValueRange;
 use crate::view::View;
 
 /// A forecast of the past beside what came.
@@ -68,6 +72,43 @@ impl Score {
             self.list.len()
         ))
     }
+}
+
+/// What the life strip shows of the models' past.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Past {
+    /// What each weighing was likely to show by those before it, oldest first: 10th, 50th and 90th percentile, in g.
+    pub likely: Vec<ValueRange>,
+    /// How far earlier forecasts were off, in a sentence; `None` where none could be held against what came.
+    pub score: Option<String>,
+}
+
+impl Past {
+    /// Of an animal at `now`; empty where its species or its weighings tell nothing.
+    pub fn of(case: &Case, now: Moment) -> Past {
+        let Ok((profile, _)) = crate::assess::profile(&case.animal, &case.overrides) else { return Past::default() };
+        Past { likely: likely(&View::new(case, &profile, now)), score: score(case, &profile, now).says() }
+    }
+}
+
+/// What each weighing from the third on was likely to show, by the trend of those before it alone.
+fn likely(view: &View<'_>) -> Vec<ValueRange> {
+    let weighings = Weighings::of(view);
+    let (Some(prior), Some((first, rest))) = (Prior::of(view), weighings.list.split_first()) else { return Vec::new() };
+    let mut trend = Trend::starting_at(first.mass_g.ln(), &prior);
+    let mut at = first.at;
+    let mut likely = Vec::new();
+    for (seen, one) in rest.iter().enumerate() {
+        trend.wait(one.at.days_since(at));
+        at = one.at;
+        if 1 <= seen && !one.after_eggs {
+            let parts = trend.next_weighing();
+            let of = |p: f64| mixture::quantile(&parts, p).exp();
+            likely.push(ValueRange { at, low: of(0.1), mid: of(0.5), high: of(0.9) });
+        }
+        trend.see(one.mass_g.ln(), one.has_a_meal_inside, one.after_eggs);
+    }
+    likely
 }
 
 /// Forecasts of this many days ahead are scored.

@@ -461,3 +461,19 @@ fn meals_that_cannot_be_all_are_warned_of() {
     let warning = answer.warning("meals-missing").unwrap();
     assert!(warning.says.contains("more than can be"), "{}", warning.says);
 }
+
+#[test]
+fn what_each_weighing_was_likely_to_show_hangs_on_those_before_it_alone() {
+    let weighings = |last_g: f64| {
+        let mut text = String::from("[animal]\nspecies = \"corn_snake\"\nhatched = \"2025-07-01\"\n");
+        for (month, grams) in [(1, 40.0), (2, 46.0), (3, 52.0), (4, 58.0), (5, last_g)] {
+            text.push_str(&format!("[[weighing]]\nat = \"2026-0{month}-03T10:00\"\nmass_g = {grams}\n"));
+        }
+        past::Past::of(&case(&text), moment("2026-05-20T12:00")).likely
+    };
+    let (usual, odd) = (weighings(64.0), weighings(40.0));
+    assert_eq!(usual.len(), 3, "from the third weighing on");
+    assert_eq!(usual, odd, "the last weighing changes nothing of what was likely before it");
+    let last = usual.last().unwrap();
+    assert!(last.low < 64.0 && 64.0 < last.high && 40.0 < last.low, "{last:?}");
+}

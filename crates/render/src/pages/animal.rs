@@ -15,6 +15,7 @@ use super::parts::{
 use super::study::{self, DetailLink};
 use crate::strip::{self, Span, Strip};
 use crate::wording::{self, Clock};
+use care::growth::past::Past;
 
 /// What the page is made of.
 pub struct Sheet<'a> {
@@ -26,6 +27,8 @@ pub struct Sheet<'a> {
     pub case: &'a Case,
     /// What that means.
     pub answer: &'a Answer,
+    /// How the models did so far.
+    pub past: &'a Past,
     /// Its enclosure: id and name.
     pub enclosure: Option<(String, String)>,
     /// How its stay ended.
@@ -84,6 +87,8 @@ struct StripView {
     has_struck: bool,
     has_rough: bool,
     has_future: bool,
+    has_past: bool,
+    score: Option<String>,
 }
 
 struct LogLink {
@@ -277,29 +282,33 @@ fn missing_link(what: Missing, sheet: &Sheet<'_>) -> Link {
     Link::to(wording::missing(what), href)
 }
 
-fn strip_rows(case: &Case, clock: &Clock, since: Moment) -> Vec<StripRow> {
+fn strip_rows(sheet: &Sheet<'_>, clock: &Clock, since: Moment) -> Vec<StripRow> {
+    let case = sheet.case;
     let mut rows: Vec<(Moment, StripRow)> = Vec::new();
-    let mut add = |at: units::When, what: &'static str, fact: Fact| {
+    let mut add = |at: units::When, what: &'static str, fact: Fact, more: Option<String>| {
         if since <= at.from {
-            rows.push((at.from, StripRow { when: clock.in_table(at), what, says: wording::fact(&fact, clock) }));
+            let mut says = wording::fact(&fact, clock);
+            says.extend(more.map(|more| format!("; {more}")));
+            rows.push((at.from, StripRow { when: clock.in_table(at), what, says }));
         }
     };
     for one in &case.timeline.weighings {
         let it: &Weighing = one;
-        add(it.at, "weight", Fact::Weighing(it.clone()));
+        let likely = strip::was_likely(&sheet.past.likely, it.at.middle());
+        add(it.at, "weight", Fact::Weighing(it.clone()), likely);
     }
     for one in &case.timeline.meals {
         let it: &Meal = one;
-        add(it.at, "meal", Fact::Meal(it.clone()));
+        add(it.at, "meal", Fact::Meal(it.clone()), None);
     }
     for one in &case.timeline.sheds {
         let it: &Shed = one;
         if let Some(at) = it.steps().last() {
-            add(at, "shed", Fact::Shed(it.clone()));
+            add(at, "shed", Fact::Shed(it.clone()), None);
         }
     }
     for one in &case.timeline.signs {
-        add(one.at, "sign", Fact::Sign(one.it.clone()));
+        add(one.at, "sign", Fact::Sign(one.it.clone()), None);
     }
     rows.sort_by_key(|row| std::cmp::Reverse(row.0));
     rows.into_iter().map(|(_, row)| row).collect()
@@ -307,7 +316,8 @@ fn strip_rows(case: &Case, clock: &Clock, since: Moment) -> Vec<StripRow> {
 
 fn strip_view(sheet: &Sheet<'_>, name: &str, clock: &Clock) -> Option<StripView> {
     let timeline = sheet.case.timeline.as_of(clock.now());
-    let draw = |size| Strip::new(name, &timeline, &sheet.answer.forecasts, clock, sheet.span, size);
+    let draw =
+        |size| Strip::new(name, &timeline, (&sheet.answer.forecasts, &sheet.past.likely), clock, sheet.span, size);
     let (desk, phone) = (draw(strip::DESK)?, draw(strip::PHONE)?);
     let days = match sheet.span {
         Span::HalfYear => 183.0,
@@ -327,10 +337,12 @@ fn strip_view(sheet: &Sheet<'_>, name: &str, clock: &Clock) -> Option<StripView>
         has_struck: desk.meals.iter().any(|meal| meal.tick == strip::Tick::Struck),
         has_rough: desk.sheds.iter().any(|shed| shed.rough),
         has_future: !desk.future.is_empty() || desk.next_meal.is_some() || desk.next_shed.is_some(),
+        has_past: 1 < desk.past.len(),
+        score: sheet.past.score.as_deref().map(wording::kept),
         desk: desk.svg(),
         phone: phone.svg(),
         spans,
-        rows: strip_rows(sheet.case, clock, since),
+        rows: strip_rows(sheet, clock, since),
     })
 }
 

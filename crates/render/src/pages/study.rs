@@ -168,7 +168,7 @@ pub fn page(frame: &Frame, sheet: Sheet<'_>) -> String {
     let clock = Clock::new(&sheet.answer.zone, sheet.answer.at);
     let name = called(sheet.case);
     let timeline = sheet.case.timeline.as_of(clock.now());
-    let draw = |size| Strip::new(&name, &timeline, &sheet.answer.forecasts, &clock, Span::HalfYear, size);
+    let draw = |size| Strip::new(&name, &timeline, (&sheet.answer.forecasts, &[]), &clock, Span::HalfYear, size);
     let strips = (sheet.detail == Detail::Feeding).then(|| draw(strip::DESK).zip(draw(strip::PHONE))).flatten();
     let study = |(study, found): &(Study, Reckoning)| StudyView {
         id: study.key(),

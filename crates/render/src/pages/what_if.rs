@@ -81,8 +81,9 @@ fn view(case: &Case, answer: &Answer) -> AnswerView {
     let mut no_id = String::new;
     let mut rows = Rows { clock: &clock, new_id: &mut no_id, back: "/what-if/animal", on: None, writable: false };
     let timeline = case.timeline.as_of(answer.at);
-    let draw =
-        |size| Strip::new(&name, &timeline, &answer.forecasts, &clock, Span::Whole, size).map(|strip| strip.svg());
+    let draw = |size| {
+        Strip::new(&name, &timeline, (&answer.forecasts, &[]), &clock, Span::Whole, size).map(|strip| strip.svg())
+    };
     let (coming, _) = animal::coming(answer, &clock);
     AnswerView {
         moment: format!("{}, {}", clock.long_date(clock.zone().date(answer.at)), clock.time(answer.at)),

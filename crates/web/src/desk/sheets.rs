@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use care::Answer;
+use care::growth::past::Past;
 use care::rounds::{Brief, Passed, Place};
 use records::choice::Choice;
 use records::facts::{CleaningTask, Reading, Spot};
@@ -22,6 +23,8 @@ pub struct AnimalSheet {
     pub case: Case,
     /// What it needs now, what must wait, and why.
     pub answer: Answer,
+    /// How the models of its growth did so far.
+    pub past: Past,
     /// What was written down about it, newest first, with what was corrected or removed since.
     pub history: Vec<Stored>,
 }
