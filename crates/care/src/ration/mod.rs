@@ -2,7 +2,7 @@
 //! fed of late; and what the schools say that do not agree.
 //!
 //! The energy budget is that of [`crate::growth::Budget`] (estimate E4 of the physiology notes). [`needs`] reads it as
-//! rations, [`fed`] sums up what was eaten, [`schools`] sets the plans side by side.
+//! rations, [`fed`] sums up what was eaten, [`schools()`] sets the plans side by side.
 
 pub mod fed;
 pub mod needs;

@@ -2,7 +2,7 @@
 //! fast costs; and six things to look at, always in the same order.
 //!
 //! [`offers`] lays out what was offered, [`chance`] reads from it how likely an offer is taken, [`run`] judges the run
-//! that goes on, [`loss`] says what mass a fast costs, [`checks`] answers the six questions from the records. How grave
+//! that goes on, [`loss()`] says what mass a fast costs, [`checks()`] answers the six questions from the records. How grave
 //! a fast is stays with days and mass ([`crate::rules::feeding`]): never with probability alone.
 
 pub mod chance;

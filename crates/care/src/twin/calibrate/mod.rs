@@ -4,7 +4,7 @@
 //! record to keep ([`Fitted`]) so that later answers rest on it. The form of the description is kept and three factors are
 //! found: two zones alone, warm and cool, meet a log of a real box no worse, but hold none of the heat that its walls and
 //! floor give back slowly, and so would cool twice as fast. Only heat for a watt can be told from temperatures: where the
-//! heater was not logged, [`cooling`] tells what is left, the time constant of a cool-down and how the two sides stand to
+//! heater was not logged, `cooling` tells what is left, the time constant of a cool-down and how the two sides stand to
 //! each other. [`drift`] compares two fits.
 //!
 //! [`Reckoning`]: crate::what_if::Reckoning
