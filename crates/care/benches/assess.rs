@@ -52,6 +52,13 @@ fn one_animal_with_ten_years_of_records(bencher: divan::Bencher) {
     bencher.bench_local(|| care::assess(divan::black_box(&case), divan::black_box(at)));
 }
 
+/// What Rounds asks of each: no forecast of growth.
+#[divan::bench]
+fn the_same_animal_for_the_rounds(bencher: divan::Bencher) {
+    let (case, at) = ten_years();
+    bencher.bench_local(|| care::assess_for_rounds(divan::black_box(&case), divan::black_box(at)));
+}
+
 /// The question about thawing, asked a day ahead so that the night in the refrigerator is followed too.
 #[divan::bench(args = ["1 mouse-adult", "2 mouse-adult, 1 rat-large, 3 mouse-pinky"])]
 fn a_feeding_evening(bencher: divan::Bencher, prey: &str) {
