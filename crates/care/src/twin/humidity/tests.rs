@@ -85,7 +85,7 @@ fn covering_the_mesh_and_more_water_make_the_air_damper() {
     assert!(off < 1.0, "covered as told and as a change differ by {off}");
 }
 
-/// physics.md by psychrolib 2.5.0: 121.5 L under mesh at 40 changes an hour, 26 °C inside, lose 0.8 kg a day at 60 %.
+/// By psychrolib 2.5.0: 121.5 L under mesh at 40 changes an hour, 26 °C inside, lose 0.8 kg a day at 60 %.
 #[test]
 fn no_misting_holds_what_a_mesh_lid_lets_out() {
     let answer = of(&[("length_cm", "60"), ("target_pct", "60")]);
