@@ -62,16 +62,7 @@ fn place() -> Place {
         lid: Some(Lid::Solid),
         ..Enclosure::default()
     };
-    let heater = Heater {
-        kind: HeaterKind::Panel,
-        watts: Some(80.0),
-        thermostat: None,
-        set_c: Some(27.5),
-        night_set_c: None,
-        guarded: None,
-        inside: None,
-        probe: None,
-    };
+    let heater = Heater { watts: Some(80.0), set_c: Some(27.5), ..Heater::of(HeaterKind::Panel) };
     Place { enclosure, heaters: vec![heater], ..Place::default() }
 }
 

@@ -144,14 +144,13 @@ impl Maker {
         };
         let enclosure = self.add(at, Fact::Enclosure(enclosure)).id;
         let heater = Heater {
-            kind: HeaterKind::Panel,
             watts: Some(80.0),
             thermostat: Some(Thermostat::Pulse),
             set_c: Some(31.0),
-            night_set_c: None,
             guarded: Some(true),
             inside: Some(true),
             probe: Some(Probe::At(Spot::WarmAir)),
+            ..Heater::of(HeaterKind::Panel)
         };
         self.add(at, Fact::Heater(heater)).enclosure = Some(enclosure);
         let sex = if self.dice.one_in(2.0) { Sex::Female } else { Sex::Male };

@@ -86,16 +86,7 @@ mod tests {
     use records::facts::{HeaterKind, Lid, Thermostat};
 
     fn heater(kind: HeaterKind, watts: f64) -> Heater {
-        Heater {
-            kind,
-            watts: Some(watts),
-            thermostat: None,
-            set_c: None,
-            night_set_c: None,
-            guarded: None,
-            inside: None,
-            probe: None,
-        }
+        Heater { watts: Some(watts), ..Heater::of(kind) }
     }
 
     #[test]

@@ -264,16 +264,7 @@ fn heaters_of(reader: &mut Reader<'_>, known: &Known, enclosure: &Enclosure) -> 
     let is_typed = kind.is_some() || watts.is_some() || set_c.is_some();
     if heaters.is_empty() && is_typed {
         let kind = kind.unwrap_or(HeaterKind::Other);
-        let nothing = Heater {
-            kind,
-            watts: None,
-            thermostat: None,
-            set_c: None,
-            night_set_c: None,
-            guarded: None,
-            inside: None,
-            probe: None,
-        };
+        let nothing = Heater::of(kind);
         heaters.push(nothing);
     }
     if let Some(main) = heaters.first_mut() {

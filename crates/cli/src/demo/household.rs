@@ -103,14 +103,13 @@ fn move_in(story: &mut Story, cast: &Cast) -> Option<Lives> {
     );
     let warm = middle(&profile.temperature.basking_surface_c);
     let heater = Heater {
-        kind: HeaterKind::Panel,
         watts: Some(50.0),
         thermostat: Some(Thermostat::Pulse),
         set_c: Some(warm),
-        night_set_c: None,
         guarded: Some(true),
         inside: Some(true),
         probe: Some(Probe::At(Spot::WarmSurface)),
+        ..Heater::of(HeaterKind::Panel)
     };
     story.tell(since, |new| new.at(enclosure), Fact::Heater(heater));
     let common = profile.common_names.first().unwrap_or(&profile.scientific_name);

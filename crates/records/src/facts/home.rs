@@ -184,6 +184,22 @@ pub struct Heater {
     pub probe: Option<Probe>,
 }
 
+impl Heater {
+    /// A heater of which nothing but its kind is known.
+    pub fn of(kind: HeaterKind) -> Heater {
+        Heater {
+            kind,
+            watts: None,
+            thermostat: None,
+            set_c: None,
+            night_set_c: None,
+            guarded: None,
+            inside: None,
+            probe: None,
+        }
+    }
+}
+
 impl Recorded for Heater {
     fn read(reader: &mut Reader<'_>) -> Option<Heater> {
         let kind = reader.choice("kind");

@@ -209,16 +209,7 @@ fn drawn(sheet: &Sheet<'_>) -> (Enclosure, Vec<Heater>) {
     enclosure.lid = get("lid").and_then(Choice::from_key).or(enclosure.lid);
     enclosure.length_cm = get("length_cm").and_then(records::fields::read_number).or(enclosure.length_cm);
     if let Some(kind) = get("heater").and_then(HeaterKind::from_key) {
-        heaters = vec![Heater {
-            kind,
-            watts: None,
-            thermostat: None,
-            set_c: None,
-            night_set_c: None,
-            guarded: None,
-            inside: None,
-            probe: None,
-        }];
+        heaters = vec![Heater::of(kind)];
     }
     (enclosure, heaters)
 }

@@ -116,16 +116,7 @@ fn neighbours_share_the_room_or_may_do_so() {
 #[test]
 fn an_enclosure_lists_heaters_and_who_lives_in_it() {
     let store = house();
-    let heater = Heater {
-        kind: HeaterKind::Mat,
-        watts: None,
-        thermostat: None,
-        set_c: None,
-        night_set_c: None,
-        guarded: None,
-        inside: None,
-        probe: None,
-    };
+    let heater = Heater::of(HeaterKind::Mat);
     // Noted while looking at Ash, it belongs to the enclosure that Ash lives in.
     store.append(&[NewRecord::new(id(80), Fact::Heater(heater.clone())).about(id(1))], &stamp()).unwrap();
     let first = &store.enclosures().unwrap()[0];
@@ -181,18 +172,7 @@ fn of_several_logs_the_one_that_ends_last_holds() {
 #[test]
 fn an_enclosure_is_told_as_it_stood_when_its_log_was_kept() {
     let store = house();
-    let heater = |watts| {
-        Fact::Heater(Heater {
-            kind: HeaterKind::Panel,
-            watts: Some(watts),
-            thermostat: None,
-            set_c: None,
-            night_set_c: None,
-            guarded: None,
-            inside: None,
-            probe: None,
-        })
-    };
+    let heater = |watts| Fact::Heater(Heater { watts: Some(watts), ..Heater::of(HeaterKind::Panel) });
     let named = |name| Fact::Enclosure(enclosure(name, Some("east"), None));
     store.append(&[NewRecord::new(id(70), heater(80.0)).at(id(104))], &stamp()).unwrap();
     store.append(&[NewRecord::new(id(71), heater(20.0)).at(id(104))], &stamp()).unwrap();

@@ -328,16 +328,7 @@ fn fitted(at: &str, watts: f64) -> Fitted {
 /// Two enclosures: Fern, grown and just fed, with a value of her own; Pip, a hatchling that has not eaten, and Ash, who
 /// is lent. Gives their ids.
 fn two_places(desk: &Desk) -> (RecordId, RecordId) {
-    let mat = Heater {
-        kind: HeaterKind::Mat,
-        watts: Some(20.0),
-        thermostat: None,
-        set_c: Some(31.0),
-        night_set_c: Some(28.0),
-        guarded: None,
-        inside: None,
-        probe: None,
-    };
+    let mat = Heater { watts: Some(20.0), set_c: Some(31.0), night_set_c: Some(28.0), ..Heater::of(HeaterKind::Mat) };
     let walls = Enclosure {
         name: Some("S1".into()),
         room: Some("study".into()),

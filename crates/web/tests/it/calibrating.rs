@@ -19,14 +19,11 @@ fn boxed() -> (House, String) {
         ..Enclosure::default()
     };
     let heater = Heater {
-        kind: HeaterKind::Panel,
         watts: Some(80.0),
         thermostat: Some(Thermostat::OnOff),
         set_c: Some(27.5),
         night_set_c: Some(24.5),
-        guarded: None,
-        inside: None,
-        probe: None,
+        ..Heater::of(HeaterKind::Panel)
     };
     let id = desk.add_enclosure(enclosure, vec![heater], "Ada").unwrap();
     (House::of(desk).writing_as("Ada"), format!("/enclosures/{id}"))

@@ -30,14 +30,11 @@ fn place(fitted: Option<Fitted>) -> Place {
         ..Enclosure::default()
     };
     let heater = Heater {
-        kind: HeaterKind::Panel,
         watts: Some(80.0),
         thermostat: Some(Thermostat::OnOff),
         set_c: Some(27.0),
         night_set_c: Some(24.5),
-        guarded: None,
-        inside: None,
-        probe: None,
+        ..Heater::of(HeaterKind::Panel)
     };
     Place { enclosure, heaters: vec![heater], fitted, ..Place::default() }
 }
