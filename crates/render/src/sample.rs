@@ -88,22 +88,9 @@ pub fn power_cut() -> Reckoning {
         },
     ];
     answer.amounts = vec![
-        Amount {
-            key: "hours-to-limit",
-            says: "until the warm surface is too cold".into(),
-            range: range(2.1, 3.2, 5.4),
-            unit: Unit::Hours,
-            spot: Some(Spot::WarmSurface),
-            is_in_a_table: false,
-        },
-        Amount {
-            key: "hours-with-battery",
-            says: "with the battery".into(),
-            range: range(9.0, f64::INFINITY, f64::INFINITY),
-            unit: Unit::Hours,
-            spot: None,
-            is_in_a_table: false,
-        },
+        Amount::new("hours-to-limit", "until the warm surface is too cold", range(2.1, 3.2, 5.4), Unit::Hours)
+            .at(Some(Spot::WarmSurface)),
+        Amount::new("hours-with-battery", "with the battery", range(9.0, f64::INFINITY, f64::INFINITY), Unit::Hours),
     ];
     answer.spots = vec![
         AtSpot {

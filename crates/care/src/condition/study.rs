@@ -77,14 +77,12 @@ fn against_its_own(to: &mut Reckoning, view: &View<'_>) {
         grams(best_g),
         view.date(best.at)
     ));
-    to.amounts.push(Amount {
-        key: "own-reference",
-        says: "of its own best of the last twelve months".to_owned(),
-        range: Range::exactly(share),
-        unit: Unit::Percent,
-        spot: None,
-        is_in_a_table: false,
-    });
+    to.amounts.push(Amount::new(
+        "own-reference",
+        "of its own best of the last twelve months",
+        Range::exactly(share),
+        Unit::Percent,
+    ));
 }
 
 /// The published sample, else one of the house, where its length and its mass are known together.
@@ -131,8 +129,7 @@ fn against_others(to: &mut Reckoning, view: &View<'_>, kin: &Kin) -> Option<Sour
     ));
     let tape = lines::low("scaled_mass_tape").value / 100.0;
     let index = found.index_g;
-    let of =
-        |key, says: String, range| Amount { key, says, range, unit: Unit::Grams, spot: None, is_in_a_table: false };
+    let of = |key, says: String, range| Amount::new(key, says, range, Unit::Grams);
     let says = format!("scaled mass index, at {} cm; the range is that of the tape", number(sample.length_cm.round()));
     to.amounts.push(of(
         "scaled-mass",
@@ -148,13 +145,7 @@ fn by_eye(to: &mut Reckoning, view: &View<'_>) {
     match score::last(view) {
         Some((found, weighing)) => {
             to.says.push(format!("By eye it scored {found} of 9 on {}: {}.", view.date(weighing.at.from), score::word(found)));
-            to.amounts.push(Amount {
-                key: "body-score",
-                says: "score by eye, of 9; 5 is ideal".to_owned(),
-                range: Range::exactly(f64::from(found)),
-                unit: Unit::Number,
-                spot: None, is_in_a_table: false,
-            });
+            to.amounts.push(Amount::new("body-score", "score by eye, of 9; 5 is ideal", Range::exactly(f64::from(found)), Unit::Number));
         }
         None => to.untold.push(format!(
             "The score by eye: none is noted of the last {} days. Lift it, look along its back, and note the score with its weight.",
@@ -193,17 +184,17 @@ fn beside(to: &mut Reckoning, view: &View<'_>, bands: &[Band]) {
             Cell::Says(from),
         ]
     });
-    to.tables.push(Table {
-        key: "growth-beside",
-        says: "its mass beside others: what was found, not what is to be reached".to_owned(),
-        columns: vec![
-            ("who", "who".to_owned()),
-            ("age", "at".to_owned()),
-            ("animals", "animals".to_owned()),
-            ("masses", "weighed".to_owned()),
-            ("place", format!("this animal, {:.0} days old, is", age.middle())),
-            ("from", "from".to_owned()),
+    to.tables.push(Table::new(
+        "growth-beside",
+        "its mass beside others: what was found, not what is to be reached",
+        [
+            ("who", "who"),
+            ("age", "at"),
+            ("animals", "animals"),
+            ("masses", "weighed"),
+            ("place", &format!("this animal, {:.0} days old, is", age.middle())),
+            ("from", "from"),
         ],
-        rows: rows.collect(),
-    });
+        rows.collect(),
+    ));
 }

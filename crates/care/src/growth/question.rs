@@ -100,7 +100,7 @@ fn reckon(answer: &mut Reckoning, view: &View<'_>, growth: &Growth, asked: &Aske
                 about(size.mass_g),
                 100.0 * size.share_now
             ));
-            answer.amounts.push(amount(
+            answer.amounts.push(Amount::new(
                 "adult-mass",
                 "mass that its curve runs toward",
                 range(size.mass_g),
@@ -120,10 +120,6 @@ fn reckon(answer: &mut Reckoning, view: &View<'_>, growth: &Growth, asked: &Aske
     answer.sources.extend(["energy_resting", "energy_tissue", "length_exponent"].map(lines::source));
     answer.sources.sort_by(|a, b| a.key.cmp(&b.key));
     answer.sources.dedup();
-}
-
-fn amount(key: &'static str, says: impl Into<String>, range: Range, unit: Unit) -> Amount {
-    Amount { key, says: says.into(), range, unit, spot: None, is_in_a_table: false }
 }
 
 /// How fast it grows now.
@@ -163,7 +159,7 @@ fn amounts(answer: &mut Reckoning, growth: &Growth) {
     let keys = ["mass-now", "mass-30-days", "mass-60-days", "mass-90-days", "mass-180-days"];
     for (key, ahead) in keys.into_iter().zip(super::SHOWN_D) {
         let says = if ahead == 0.0 { "mass now".to_owned() } else { format!("mass in {}", days(ahead)) };
-        answer.amounts.extend(growth.at(ahead).map(|at| amount(key, says, range(at), Unit::Grams)));
+        answer.amounts.extend(growth.at(ahead).map(|at| Amount::new(key, says, range(at), Unit::Grams)));
     }
     if let Ok(budget) = &growth.budget {
         let of = |z: f64| {
@@ -171,14 +167,14 @@ fn amounts(answer: &mut Reckoning, growth: &Growth) {
             7.0 * k * budget.maintenance_g_per_day(growth.mass_g())
         };
         let says = "prey a week that keeps its mass as it is";
-        answer.amounts.push(amount("maintenance-ration", says, range([-Z, 0.0, Z].map(of)), Unit::Grams));
+        answer.amounts.push(Amount::new("maintenance-ration", says, range([-Z, 0.0, Z].map(of)), Unit::Grams));
     }
 }
 
 fn length(answer: &mut Reckoning, view: &View<'_>, lengths: &Lengths) {
     if let (Some(now), Some(later)) = (lengths.at(0.0), lengths.at(90.0)) {
-        answer.amounts.push(amount("length-now", "length now", range(now), Unit::Centimetres));
-        answer.amounts.push(amount("length-90-days", "length in 90 days", range(later), Unit::Centimetres));
+        answer.amounts.push(Amount::new("length-now", "length now", range(now), Unit::Centimetres));
+        answer.amounts.push(Amount::new("length-90-days", "length in 90 days", range(later), Unit::Centimetres));
     }
     let says = match lengths.from {
         From::Measured { at, length_cm, mass_g } => format!(
@@ -293,14 +289,12 @@ fn rations(answer: &mut Reckoning, view: &View<'_>, growth: &Growth) {
         let at = |ahead: f64| on.at(ahead).map_or(Cell::Nothing, |at| Cell::Is(range(at), Unit::Grams));
         Some(vec![Cell::Says(says), at(90.0), at(180.0)])
     };
-    answer.tables.push(Table {
-        key: "rations",
-        says: "on another ration".to_owned(),
-        columns: [("ration", "prey a week"), ("mass-90-days", "in 90 days"), ("mass-180-days", "in 180 days")]
-            .map(|(key, says)| (key, says.to_owned()))
-            .to_vec(),
-        rows: tried.into_iter().filter_map(row).collect(),
-    });
+    answer.tables.push(Table::new(
+        "rations",
+        "on another ration",
+        [("ration", "prey a week"), ("mass-90-days", "in 90 days"), ("mass-180-days", "in 180 days")],
+        tried.into_iter().filter_map(row).collect(),
+    ));
 }
 
 /// What it ate, week by week.
@@ -320,14 +314,12 @@ fn weeks(answer: &mut Reckoning, view: &View<'_>, growth: &Growth) {
             exactly(share, Unit::Percent),
         ]
     };
-    answer.tables.push(Table {
-        key: "intake",
-        says: "what it ate, week by week".to_owned(),
-        columns: [("week", "week"), ("meals", "meals"), ("prey", "prey"), ("share", "of its mass now")]
-            .map(|(key, says)| (key, says.to_owned()))
-            .to_vec(),
-        rows: growth.intake.weeks(growth.now, WEEKS).into_iter().enumerate().map(row).collect(),
-    });
+    answer.tables.push(Table::new(
+        "intake",
+        "what it ate, week by week",
+        [("week", "week"), ("meals", "meals"), ("prey", "prey"), ("share", "of its mass now")],
+        growth.intake.weeks(growth.now, WEEKS).into_iter().enumerate().map(row).collect(),
+    ));
     let missing = growth.intake.of_unknown_mass;
     if 0 < missing {
         let meals = plural(missing as f64, "meal");
@@ -424,14 +416,12 @@ fn earlier(answer: &mut Reckoning, case: &Case, view: &View<'_>) {
             Cell::Is(Range::exactly(one.weighed_g), Unit::Grams),
         ]
     };
-    answer.tables.push(Table {
-        key: "earlier",
-        says: "earlier forecasts and what came".to_owned(),
-        columns: [("made", "made on"), ("for", "for"), ("foretold", "foretold"), ("weighed", "weighed")]
-            .map(|(key, says)| (key, says.to_owned()))
-            .to_vec(),
-        rows: score.list.iter().map(row).collect(),
-    });
+    answer.tables.push(Table::new(
+        "earlier",
+        "earlier forecasts and what came",
+        [("made", "made on"), ("for", "for"), ("foretold", "foretold"), ("weighed", "weighed")],
+        score.list.iter().map(row).collect(),
+    ));
 }
 
 fn curve(key: &'static str, says: &str, unit: Unit, points: &[Point]) -> Curve {

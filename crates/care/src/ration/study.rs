@@ -111,22 +111,19 @@ fn hold(to: &mut Reckoning, needs: &Needs, item: Option<&Item>) {
         number(needs.body_c.round()),
         whole(ration)
     ));
-    let of = |key, says: &str, range, unit| Amount {
-        key,
-        says: says.to_owned(),
-        range,
-        unit,
-        spot: None,
-        is_in_a_table: false,
-    };
-    to.amounts.push(of("maintenance", "prey that holds its mass", ration, Unit::GramsPerWeek));
-    to.amounts.push(of("maintenance-energy", "energy that holds its mass", needs.kj_day(), Unit::KilojoulesPerDay));
+    to.amounts.push(Amount::new("maintenance", "prey that holds its mass", ration, Unit::GramsPerWeek));
+    to.amounts.push(Amount::new(
+        "maintenance-energy",
+        "energy that holds its mass",
+        needs.kj_day(),
+        Unit::KilojoulesPerDay,
+    ));
     let pct = |g: f64| 100.0 * g / needs.body_g;
     let share = Range { low: pct(ration.low), mid: pct(ration.mid), high: pct(ration.high) };
-    to.amounts.push(of("maintenance-share", "that is, of its own mass a week", share, Unit::Percent));
+    to.amounts.push(Amount::new("maintenance-share", "that is, of its own mass a week", share, Unit::Percent));
     if let Some(item) = item {
         let says = format!("for which {} holds its mass", one(&item.name));
-        to.amounts.push(of("one-item-lasts", &says, needs.lasts_d(item.mass_g), Unit::Days));
+        to.amounts.push(Amount::new("one-item-lasts", says, needs.lasts_d(item.mass_g), Unit::Days));
     }
 }
 
@@ -157,23 +154,14 @@ fn what_it_eats(to: &mut Reckoning, view: &View<'_>, needs: &Needs, fed: Option<
         change(gain.low),
         change(gain.high)
     ));
-    let of = |key, says: &str, range| Amount {
-        key,
-        says: says.to_owned(),
-        range,
-        unit: Unit::GramsPerWeek,
-        spot: None,
-        is_in_a_table: false,
-    };
+    let of = |key, says: &str, range| Amount::new(key, says, range, Unit::GramsPerWeek);
     to.amounts.push(of("fed", "prey it was fed of late", Range::exactly(fed.g_week)));
-    to.amounts.push(Amount {
-        key: "fed-energy",
-        says: "energy that leaves it after digestion".to_owned(),
-        range: Range::exactly(fed.g_week * needs.budget.net_kj_per_g / 7.0),
-        unit: Unit::KilojoulesPerDay,
-        spot: None,
-        is_in_a_table: false,
-    });
+    to.amounts.push(Amount::new(
+        "fed-energy",
+        "energy that leaves it after digestion",
+        Range::exactly(fed.g_week * needs.budget.net_kj_per_g / 7.0),
+        Unit::KilojoulesPerDay,
+    ));
     to.amounts.push(of("gain", "gain that this gives by the budget", gain));
     if let Some(gained) = scale {
         to.amounts.push(of("gain-by-scale", "gain by the scale", Range::exactly(gained)));
@@ -228,18 +216,20 @@ fn meals(view: &View<'_>) -> Option<Table> {
         ]
     };
     let rows: Vec<Vec<Cell>> = view.line.meals.iter().enumerate().rev().take(LISTED).map(row).collect();
-    (!rows.is_empty()).then(|| Table {
-        key: "meals",
-        says: "its last meals, the latest first".to_owned(),
-        columns: vec![
-            ("at", "on".to_owned()),
-            ("prey", "prey".to_owned()),
-            ("mass", "mass".to_owned()),
-            ("share", "of its body".to_owned()),
-            ("energy", "left after digestion".to_owned()),
-            ("outcome", "what became of it".to_owned()),
-        ],
-        rows,
+    (!rows.is_empty()).then(|| {
+        Table::new(
+            "meals",
+            "its last meals, the latest first",
+            [
+                ("at", "on"),
+                ("prey", "prey"),
+                ("mass", "mass"),
+                ("share", "of its body"),
+                ("energy", "left after digestion"),
+                ("outcome", "what became of it"),
+            ],
+            rows,
+        )
     })
 }
 
@@ -275,17 +265,12 @@ fn rations(view: &View<'_>, needs: &Needs, fed: Option<&Fed>, item: Option<&Item
         rows.push(row("as it was fed of late".to_owned(), Range::exactly(fed.g_week)));
     }
     let every = item.map_or("every".to_owned(), |item| format!("{} every", one(&item.name)));
-    Table {
-        key: "rations",
-        says: "rations of this animal".to_owned(),
-        columns: vec![
-            ("what", "what it does".to_owned()),
-            ("ration", "prey".to_owned()),
-            ("share", "of its mass a week".to_owned()),
-            ("every", every),
-        ],
+    Table::new(
+        "rations",
+        "rations of this animal",
+        [("what", "what it does"), ("ration", "prey"), ("share", "of its mass a week"), ("every", &every)],
         rows,
-    }
+    )
 }
 
 /// For each class of prey that fits, how often one holds its mass.
@@ -305,15 +290,13 @@ fn in_prey(answer: &Answer, needs: &Needs) -> Option<Table> {
             ])
         })
         .collect();
-    (!rows.is_empty()).then(|| Table {
-        key: "in-prey",
-        says: "how long one of them holds its mass".to_owned(),
-        columns: vec![
-            ("prey", "prey that fits".to_owned()),
-            ("mass", "mass of one".to_owned()),
-            ("lasts", "lasts".to_owned()),
-        ],
-        rows,
+    (!rows.is_empty()).then(|| {
+        Table::new(
+            "in-prey",
+            "how long one of them holds its mass",
+            [("prey", "prey that fits"), ("mass", "mass of one"), ("lasts", "lasts")],
+            rows,
+        )
     })
 }
 
@@ -354,18 +337,18 @@ fn side_by_side(plans: &[School], needs: Option<&Needs>, body_g: Option<f64>) ->
             Cell::Says(from(&lines::source("energy_smr"))),
         ]);
     }
-    Table {
-        key: "schools",
-        says: "schools that do not agree".to_owned(),
-        columns: vec![
-            ("who", "for whom".to_owned()),
-            ("every", "a meal every".to_owned()),
-            ("share", "of body mass".to_owned()),
-            ("ration", "comes to".to_owned()),
-            ("from", "from".to_owned()),
+    Table::new(
+        "schools",
+        "schools that do not agree",
+        [
+            ("who", "for whom"),
+            ("every", "a meal every"),
+            ("share", "of body mass"),
+            ("ration", "comes to"),
+            ("from", "from"),
         ],
         rows,
-    }
+    )
 }
 
 fn guesses(to: &mut Reckoning, needs: &Needs) {

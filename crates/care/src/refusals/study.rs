@@ -191,23 +191,14 @@ fn next_offer(to: &mut Reckoning, view: &View<'_>, answer: &Answer, chance: &Cha
             range.low,
             range.high
         ));
-        to.amounts.push(Amount {
-            key: "next-offer-taken",
-            says: "chance that the next offer is taken".to_owned(),
-            range,
-            unit: Unit::Percent,
-            spot: None,
-            is_in_a_table: false,
-        });
+        to.amounts.push(Amount::new("next-offer-taken", "chance that the next offer is taken", range, Unit::Percent));
         let (middle, between) = chance.taken_between(view, at, 1);
-        to.amounts.push(Amount {
-            key: "offer-after-that-taken",
-            says: "chance that the one after it is taken, if that is refused too".to_owned(),
-            range: in_percent(middle, between),
-            unit: Unit::Percent,
-            spot: None,
-            is_in_a_table: false,
-        });
+        to.amounts.push(Amount::new(
+            "offer-after-that-taken",
+            "chance that the one after it is taken, if that is refused too",
+            in_percent(middle, between),
+            Unit::Percent,
+        ));
     }
     if let Some(range) = answer.forecasts.next_meal {
         to.dates.push(Dated { key: "next-meal", says: "the next meal likely taken".to_owned(), range });
@@ -216,43 +207,33 @@ fn next_offer(to: &mut Reckoning, view: &View<'_>, answer: &Answer, chance: &Cha
 
 fn run_in_numbers(to: &mut Reckoning, run: Option<&Run>) {
     let Some(run) = run else { return };
-    let of = |key, says: String, value: f64, unit| Amount {
-        key,
-        says,
-        range: Range::exactly(value),
-        unit,
-        spot: None,
-        is_in_a_table: false,
-    };
-    to.amounts.push(of("refused-in-a-row", "offers refused in a row".to_owned(), run.length as f64, Unit::Number));
+    let of = |key, says: &str, value: f64, unit| Amount::new(key, says, Range::exactly(value), unit);
+    to.amounts.push(of("refused-in-a-row", "offers refused in a row", run.length as f64, Unit::Number));
     if let Some(judged) = &run.animal {
-        let says = "chance that a year of its offers holds so long a run".to_owned();
+        let says = "chance that a year of its offers holds so long a run";
         to.amounts.push(of("run-in-a-year", says, judged.in_a_year_pct, Unit::Percent));
     }
     if let Some(judged) = &run.month {
-        let says = "chance that so many offers in a row are refused at this time of the year".to_owned();
+        let says = "chance that so many offers in a row are refused at this time of the year";
         to.amounts.push(of("run-at-this-time", says, judged.next_pct, Unit::Percent));
     }
 }
 
 fn fast(to: &mut Reckoning, view: &View<'_>, cost: &Loss) {
-    let of = |key, says: &str, range, unit| Amount {
-        key,
-        says: says.to_owned(),
-        range,
-        unit,
-        spot: None,
-        is_in_a_table: false,
-    };
-    to.amounts.push(of("loss-a-day", "mass it is expected to lose a day", cost.pct_d, Unit::Percent));
-    to.amounts.push(of("loss-so-far", "expected to be lost since the fast began", cost.so_far_pct, Unit::Percent));
+    to.amounts.push(Amount::new("loss-a-day", "mass it is expected to lose a day", cost.pct_d, Unit::Percent));
+    to.amounts.push(Amount::new(
+        "loss-so-far",
+        "expected to be lost since the fast began",
+        cost.so_far_pct,
+        Unit::Percent,
+    ));
     if let Some(weighed) = cost.weighed_pct {
         let says = "lost by the scale, against its best of the last year";
-        to.amounts.push(of("loss-weighed", says, Range::exactly(weighed.max(0.0)), Unit::Percent));
+        to.amounts.push(Amount::new("loss-weighed", says, Range::exactly(weighed.max(0.0)), Unit::Percent));
     }
     match cost.days_to_tenth {
         Some(range) => {
-            to.amounts.push(of("days-to-a-tenth", "until a tenth is lost, at this rate", range, Unit::Days));
+            to.amounts.push(Amount::new("days-to-a-tenth", "until a tenth is lost, at this rate", range, Unit::Days));
         }
         None if cost.weighed_pct.is_some_and(|lost| lines::low("weight_loss_vet").value <= lost) => {
             to.untold.push("A tenth is lost already: call a reptile veterinarian.".to_owned());
@@ -360,17 +341,17 @@ fn after_refusals(offers: &Offers) -> Table {
             Cell::Is(Range { low, mid: step.chance_pct, high }, Unit::Percent),
         ]
     });
-    Table {
-        key: "after-refusals",
-        says: "how often an offer was taken, by what came before it".to_owned(),
-        columns: vec![
-            ("after", "after".to_owned()),
-            ("offers", "offers".to_owned()),
-            ("taken", "taken".to_owned()),
-            ("chance", "chance, drawn toward all its offers".to_owned()),
+    Table::new(
+        "after-refusals",
+        "how often an offer was taken, by what came before it",
+        [
+            ("after", "after"),
+            ("offers", "offers"),
+            ("taken", "taken"),
+            ("chance", "chance, drawn toward all its offers"),
         ],
-        rows: rows.collect(),
-    }
+        rows.collect(),
+    )
 }
 
 /// Offers by month; only with a year of them.
@@ -390,14 +371,10 @@ fn by_month(view: &View<'_>, offers: &Offers) -> Option<Table> {
             ]
         })
     });
-    Some(Table {
-        key: "by-month",
-        says: "offers and refusals by month, all years together".to_owned(),
-        columns: vec![
-            ("month", "month".to_owned()),
-            ("offers", "offers".to_owned()),
-            ("refused", "refused".to_owned()),
-        ],
-        rows: rows.collect(),
-    })
+    Some(Table::new(
+        "by-month",
+        "offers and refusals by month, all years together",
+        [("month", "month"), ("offers", "offers"), ("refused", "refused")],
+        rows.collect(),
+    ))
 }

@@ -67,14 +67,12 @@ fn ahead(to: &mut Reckoning, view: &View<'_>, next: &Next) {
             14 => "within-14-days",
             _ => "within-30-days",
         };
-        to.amounts.push(Amount {
+        to.amounts.push(Amount::new(
             key,
-            says: format!("chance that it sheds within {ahead} days"),
-            range: Range::exactly(chance),
-            unit: Unit::Percent,
-            spot: None,
-            is_in_a_table: false,
-        });
+            format!("chance that it sheds within {ahead} days"),
+            Range::exactly(chance),
+            Unit::Percent,
+        ));
     }
 }
 
@@ -113,21 +111,13 @@ fn left_out(history: &History) -> Option<String> {
 }
 
 fn numbers(to: &mut Reckoning, view: &View<'_>, history: &History, rhythm: &Rhythm) {
-    let of = |key, says: &str, range| Amount {
-        key,
-        says: says.to_owned(),
-        range,
-        unit: Unit::Days,
-        spot: None,
-        is_in_a_table: false,
-    };
     if let Some(last) = history.last() {
         let since = view.now.days_since(last.at.middle()).max(0.0).floor();
-        to.amounts.push(of("since-last-shed", "since the last shed", Range::exactly(since)));
+        to.amounts.push(Amount::new("since-last-shed", "since the last shed", Range::exactly(since), Unit::Days));
     }
     let law = rhythm.law;
     let interval = Range { low: law.quantile(0.1), mid: law.median(), high: law.quantile(0.9) };
-    to.amounts.push(of("interval", "from one shed to the next, eight of ten", interval));
+    to.amounts.push(Amount::new("interval", "from one shed to the next, eight of ten", interval, Unit::Days));
 }
 
 fn table(view: &View<'_>, history: &History) -> Option<Table> {
@@ -135,19 +125,19 @@ fn table(view: &View<'_>, history: &History) -> Option<Table> {
         return None;
     }
     let rows = history.offs.iter().enumerate().rev().take(LISTED).map(|(place, off)| row(view, history, place, off));
-    Some(Table {
-        key: "sheds",
-        says: "its sheds, the latest first".to_owned(),
-        columns: vec![
-            ("off", "off on".to_owned()),
-            ("after", "after".to_owned()),
-            ("counts", "for the rhythm".to_owned()),
-            ("how", "how".to_owned()),
-            ("humidity", "humidity before it".to_owned()),
-            ("wanted", "wanted".to_owned()),
+    Some(Table::new(
+        "sheds",
+        "its sheds, the latest first",
+        [
+            ("off", "off on"),
+            ("after", "after"),
+            ("counts", "for the rhythm"),
+            ("how", "how"),
+            ("humidity", "humidity before it"),
+            ("wanted", "wanted"),
         ],
-        rows: rows.collect(),
-    })
+        rows.collect(),
+    ))
 }
 
 fn row(view: &View<'_>, history: &History, place: usize, off: &Off) -> Vec<Cell> {

@@ -130,10 +130,6 @@ fn says(made: &Timetable, all: &[Worked], spreads: &[Spread], known: &Known) -> 
     says.iter().map(|one| capital(one)).collect()
 }
 
-fn amount(key: &'static str, says: impl Into<String>, range: Range, unit: Unit) -> Amount {
-    Amount { key, says: says.into(), range, unit, spot: None, is_in_a_table: false }
-}
-
 fn scaled(range: Range, by: f64) -> Range {
     Range { low: range.low * by, mid: range.mid * by, high: range.high * by }
 }
@@ -148,13 +144,18 @@ fn amounts(made: &Timetable, one: &Worked, spread: &Spread) -> Vec<Amount> {
     };
     let (fine, limit) = (lines::low("thaw_growth").value, lines::high("thaw_growth").value);
     let mut amounts = vec![
-        amount("take-out-ahead", "out of the freezer before the offering", scaled(spread.ahead_s, HOUR), Unit::Hours),
-        amount("core-thawed-after", "core at 0 °C after", scaled(spread.thawed_s, HOUR), Unit::Hours),
-        amount("bath-minutes", "in the warm bath", scaled(spread.needed_s, MINUTE), Unit::Minutes),
-        amount("bath-litres", "water in the warm bath, for all", Range::exactly(made.water_l), Unit::Litres),
-        amount("core-at-offering", "core when it is offered", spread.core_c, Unit::Celsius),
-        amount("surface-at-offering", "surface when it is offered", spread.surface_c, Unit::Celsius),
-        amount(
+        Amount::new(
+            "take-out-ahead",
+            "out of the freezer before the offering",
+            scaled(spread.ahead_s, HOUR),
+            Unit::Hours,
+        ),
+        Amount::new("core-thawed-after", "core at 0 °C after", scaled(spread.thawed_s, HOUR), Unit::Hours),
+        Amount::new("bath-minutes", "in the warm bath", scaled(spread.needed_s, MINUTE), Unit::Minutes),
+        Amount::new("bath-litres", "water in the warm bath, for all", Range::exactly(made.water_l), Unit::Litres),
+        Amount::new("core-at-offering", "core when it is offered", spread.core_c, Unit::Celsius),
+        Amount::new("surface-at-offering", "surface when it is offered", spread.surface_c, Unit::Celsius),
+        Amount::new(
             "window-minutes",
             format!(
                 "from the offering until the surface falls below {}",
@@ -163,19 +164,19 @@ fn amounts(made: &Timetable, one: &Worked, spread: &Spread) -> Vec<Amount> {
             scaled(spread.window_s, MINUTE),
             Unit::Minutes,
         ),
-        amount(
+        Amount::new(
             "minutes-over-5",
             format!("surface between {} and {} before it is offered", number(from), celsius(to)),
             spent(from, to),
             Unit::Minutes,
         ),
-        amount(
+        Amount::new(
             "minutes-over-32",
             format!("surface over {} before it is offered", celsius(to)),
             spent(to, f64::INFINITY),
             Unit::Minutes,
         ),
-        amount(
+        Amount::new(
             "growth",
             format!(
                 "growth at the surface until then, powers of ten: fine up to {}, discarded over {}",
@@ -188,7 +189,7 @@ fn amounts(made: &Timetable, one: &Worked, spread: &Spread) -> Vec<Amount> {
     ];
     if let Some(planned) = made.planned.iter().find(|planned| planned.lot == one.lot) {
         let hours = planned.discard_by.hours_since(made.feed_at);
-        amounts.push(amount("discard-after", "binned after the offering", Range::exactly(hours), Unit::Hours));
+        amounts.push(Amount::new("discard-after", "binned after the offering", Range::exactly(hours), Unit::Hours));
     }
     amounts
 }
@@ -234,7 +235,6 @@ fn limits() -> Vec<Limit> {
 
 fn table(made: &Timetable, all: &[Worked], spreads: &[Spread], known: &Known) -> Table {
     let at = |moment: Moment| Cell::Says(clock(moment, known.now, &known.zone));
-    let column = |key, says: &str| (key, says.to_owned());
     let row = |planned: &Planned| {
         let (one, spread) = all.iter().zip(spreads).find(|(one, _)| one.lot == planned.lot)?;
         Some(vec![
@@ -250,21 +250,21 @@ fn table(made: &Timetable, all: &[Worked], spreads: &[Spread], known: &Known) ->
             at(planned.discard_by),
         ])
     };
-    Table {
-        key: "evening",
-        says: format!("Prey for {}", clock(made.feed_at, known.now, &known.zone)),
-        columns: vec![
-            column("prey", "prey"),
-            column("take-out", "out of the freezer"),
-            column("thawed-after", "core at 0 °C after"),
-            column("bath-from", "into the bath"),
-            column("bath", "in the bath"),
-            column("core", "core when offered"),
-            column("surface", "surface when offered"),
-            column("window", "warm enough for"),
-            column("growth", "growth"),
-            column("discard", "binned at"),
+    Table::new(
+        "evening",
+        format!("Prey for {}", clock(made.feed_at, known.now, &known.zone)),
+        [
+            ("prey", "prey"),
+            ("take-out", "out of the freezer"),
+            ("thawed-after", "core at 0 °C after"),
+            ("bath-from", "into the bath"),
+            ("bath", "in the bath"),
+            ("core", "core when offered"),
+            ("surface", "surface when offered"),
+            ("window", "warm enough for"),
+            ("growth", "growth"),
+            ("discard", "binned at"),
         ],
-        rows: made.planned.iter().filter_map(row).collect(),
-    }
+        made.planned.iter().filter_map(row).collect(),
+    )
 }

@@ -147,7 +147,7 @@ struct Part {
 
 impl Part {
     fn amount(&mut self, key: &'static str, says: impl Into<String>, range: Range, unit: Unit, spot: Option<Spot>) {
-        self.amounts.push(Amount { key, says: says.into(), range, unit, spot, is_in_a_table: false });
+        self.amounts.push(Amount::new(key, says, range, unit).at(spot));
     }
 
     fn step(&mut self, does: impl Into<String>, because: impl Into<String>) {

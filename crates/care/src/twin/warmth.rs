@@ -90,16 +90,7 @@ fn room_of(model: &Model) -> f64 {
 pub(super) fn with_a_heater(described: &Description) -> Description {
     let mut described = described.clone();
     if described.heaters.is_empty() {
-        described.heaters.push(records::facts::Heater {
-            kind: HeaterKind::Panel,
-            watts: None,
-            thermostat: None,
-            set_c: None,
-            night_set_c: None,
-            guarded: None,
-            inside: None,
-            probe: None,
-        });
+        described.heaters.push(records::facts::Heater::of(HeaterKind::Panel));
     }
     described
 }
@@ -223,7 +214,7 @@ pub(super) fn push(
     spot: Option<Spot>,
 ) {
     if let Some(range) = range {
-        answer.amounts.push(Amount { key, says: says.into(), range, unit, spot, is_in_a_table: false });
+        answer.amounts.push(Amount::new(key, says, range, unit).at(spot));
     }
 }
 

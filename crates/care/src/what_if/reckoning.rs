@@ -186,6 +186,25 @@ pub struct Amount {
     pub is_in_a_table: bool,
 }
 
+impl Amount {
+    /// A number that is shown by itself.
+    pub fn new(key: &'static str, says: impl Into<String>, range: Range, unit: Unit) -> Amount {
+        Amount { key, says: says.into(), range, unit, spot: None, is_in_a_table: false }
+    }
+
+    /// The same at a spot, where there is one.
+    #[must_use]
+    pub fn at(self, spot: Option<Spot>) -> Amount {
+        Amount { spot, ..self }
+    }
+
+    /// The same, which a table of the answer shows.
+    #[must_use]
+    pub fn in_a_table(self) -> Amount {
+        Amount { is_in_a_table: true, ..self }
+    }
+}
+
 /// A date that is likely.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dated {
@@ -286,6 +305,18 @@ pub struct Table {
     pub columns: Vec<(&'static str, String)>,
     /// Its rows.
     pub rows: Vec<Vec<Cell>>,
+}
+
+impl Table {
+    /// With columns by their name in JSON and the words for it.
+    pub fn new<const N: usize>(
+        key: &'static str,
+        says: impl Into<String>,
+        columns: [(&'static str, &str); N],
+        rows: Vec<Vec<Cell>>,
+    ) -> Table {
+        Table { key, says: says.into(), columns: columns.map(|(key, says)| (key, says.to_owned())).to_vec(), rows }
+    }
 }
 
 /// One thing to do, in order.

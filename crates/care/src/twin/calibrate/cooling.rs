@@ -86,14 +86,7 @@ pub(super) fn told(log: &LogTable) -> Result<Reckoning, Vec<Fault>> {
                 length(log)
             ));
             let says = "until a third of the warmth is left without heat".to_owned();
-            answer.amounts.push(Amount {
-                key: "cooling-time",
-                says,
-                range,
-                unit: Unit::Hours,
-                spot: None,
-                is_in_a_table: false,
-            });
+            answer.amounts.push(Amount::new("cooling-time", says, range, Unit::Hours));
         }
         None => answer.says.push(format!(
             "Not enough to tell: this log of {} says neither when the heater was on nor how the enclosure cools.",
@@ -106,14 +99,7 @@ pub(super) fn told(log: &LogTable) -> Result<Reckoning, Vec<Fault>> {
             .says
             .push(format!("The cool side stands {} as far over the room as the warm side.", words::percent(percent)));
         let says = "cool side over the room, of the warm side over the room".to_owned();
-        answer.amounts.push(Amount {
-            key: "cool-of-warm",
-            says,
-            range: percent,
-            unit: Unit::Percent,
-            spot: None,
-            is_in_a_table: false,
-        });
+        answer.amounts.push(Amount::new("cool-of-warm", says, percent, Unit::Percent));
     }
     answer.untold.extend(log.notes.iter().cloned());
     answer.untold.push("What a watt does: for that the log needs a column of the heater, `heater_w` (watts), `heater_pct` (share of its power) or `heater_on` (1 and 0).".into());

@@ -167,8 +167,9 @@ impl Told<'_> {
     fn amounts(&self, answer: &mut Reckoning, warm: Range, cool: Range, time: Range) {
         let (follows, certainty) = (self.follows, self.certainty.on_other_days(self.found.rms_k));
         let mut push = |key, says: &str, range, unit| {
+            let amount = Amount::new(key, says, range, unit);
             let is_in_a_table = ["rise-warm", "rise-cool", "cooling-time"].contains(&key);
-            answer.amounts.push(Amount { key, says: says.to_owned(), range, unit, spot: None, is_in_a_table });
+            answer.amounts.push(if is_in_a_table { amount.in_a_table() } else { amount });
         };
         push("rise-warm", "warm side over the room with the heater always on", warm, Unit::Kelvin);
         push("rise-cool", "cool side over the room with the heater always on", cool, Unit::Kelvin);

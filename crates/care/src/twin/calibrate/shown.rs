@@ -55,16 +55,16 @@ pub(super) fn left_over(log: &LogTable, found: &ScaledFit) -> Option<Table> {
     };
     let row =
         |says: &str, of: &dyn Fn(&Row) -> bool| vec![Cell::Says(says.to_owned()), over(&warm, of), over(&cool, of)];
-    Some(Table {
-        key: "left-over",
-        says: "What the model leaves over: modelled less measured".to_owned(),
-        columns: vec![("when", String::new()), ("warm", "warm side".into()), ("cool", "cool side".into())],
-        rows: vec![
+    Some(Table::new(
+        "left-over",
+        "What the model leaves over: modelled less measured",
+        [("when", ""), ("warm", "warm side"), ("cool", "cool side")],
+        vec![
             row("all of the log", &|_| true),
             row("heater on", &|row| is_on(row) == Some(true)),
             row("heater off", &|row| is_on(row) == Some(false)),
         ],
-    })
+    ))
 }
 
 /// What was measured.
@@ -117,10 +117,10 @@ pub(super) fn changes(description: &Description, watts: f64, fitted: [Range; 3])
         let before = before.map_or(Cell::Nothing, |range| Cell::Is(range, unit));
         vec![Cell::Says((*name).to_owned()), before, Cell::Is(fitted, unit)]
     });
-    Some(Table {
-        key: "fit-changes",
-        says: "What the description said, and what the log says".to_owned(),
-        columns: vec![("what", String::new()), ("described", "described".into()), ("logged", "logged".into())],
-        rows: rows.collect(),
-    })
+    Some(Table::new(
+        "fit-changes",
+        "What the description said, and what the log says",
+        [("what", ""), ("described", "described"), ("logged", "logged")],
+        rows.collect(),
+    ))
 }

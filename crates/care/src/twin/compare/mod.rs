@@ -279,12 +279,7 @@ fn measured(answer: &mut Reckoning, asked: &Asked, typed: &Typed, pairs: &[(Figu
         one.is_in_a_table = true;
     }
     let columns = [("measure", ""), ("first", "first"), ("second", "second"), ("difference", "second less first")];
-    answer.tables.push(Table {
-        key: "side-by-side",
-        says: "the two side by side".into(),
-        columns: columns.map(|(key, says)| (key, says.to_owned())).to_vec(),
-        rows,
-    });
+    answer.tables.push(Table::new("side-by-side", "the two side by side", columns, rows));
     told
 }
 

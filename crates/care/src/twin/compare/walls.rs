@@ -25,20 +25,22 @@ const SETS: usize = 9;
 /// The first enclosure in other walls, each of its usual thickness.
 pub(super) fn walls(answer: &mut Reckoning, one: &Description, asked: &Asked) {
     let rows = WALLS.into_iter().filter_map(|(words, material)| row(one, asked, words, material));
+    let watts = format!("power for {:.0} °C on the warm surface", asked.target_c);
+    let hours = format!("until it is under {:.0} °C in a power cut", asked.cut.value);
     let columns = [
-        ("walls", "walls".to_owned()),
-        ("thickness", "usual thickness".to_owned()),
-        ("watts", format!("power for {:.0} °C on the warm surface", asked.target_c)),
-        ("cool-air", "air of the cool side".to_owned()),
-        ("cut-hours", format!("until it is under {:.0} °C in a power cut", asked.cut.value)),
-        ("humidity", "humidity of the cool air".to_owned()),
+        ("walls", "walls"),
+        ("thickness", "usual thickness"),
+        ("watts", &watts),
+        ("cool-air", "air of the cool side"),
+        ("cut-hours", &hours),
+        ("humidity", "humidity of the cool air"),
     ];
-    answer.tables.push(Table {
-        key: "walls",
-        says: "the first box in other walls, heater and room the same".into(),
-        columns: columns.to_vec(),
-        rows: rows.collect(),
-    });
+    answer.tables.push(Table::new(
+        "walls",
+        "the first box in other walls, heater and room the same",
+        columns,
+        rows.collect(),
+    ));
     answer.sources.push(lines::source("twin_thickness"));
 }
 

@@ -270,12 +270,7 @@ pub(super) fn changes(
         ("warm-then", "warm side then"),
         ("mind", "what goes with it"),
     ];
-    answer.tables.push(Table {
-        key: "changes",
-        says: "one change at a time".into(),
-        columns: columns.map(|(key, says)| (key, says.to_owned())).to_vec(),
-        rows: table,
-    });
+    answer.tables.push(Table::new("changes", "one change at a time", columns, table));
     answer.sources.push(lines::source("twin_damp"));
     if rows.iter().any(|row| matches!(row.change, Change::Cover(_))) {
         answer.cautions.push("heat-and-fire");

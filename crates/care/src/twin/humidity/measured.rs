@@ -57,12 +57,7 @@ pub(super) fn measured(answer: &mut Reckoning, known: &Known, sets: &[Now]) {
         return;
     }
     let columns = [("spot", "spot"), ("measured", "measured"), ("reckoned", "reckoned"), ("verdict", "")];
-    answer.tables.push(Table {
-        key: "measured",
-        says: "measured in the last days, and reckoned".into(),
-        columns: columns.map(|(key, says)| (key, says.to_owned())).to_vec(),
-        rows,
-    });
+    answer.tables.push(Table::new("measured", "measured in the last days, and reckoned", columns, rows));
     if let Some((spot, pct, reckoned, _)) = apart {
         let (why, does) = if pct < reckoned.mid {
             (

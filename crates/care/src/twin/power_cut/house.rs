@@ -63,20 +63,18 @@ pub fn answer(asked: &Asked, room_c: Option<f64>, known: &Known, typed: &dyn Fie
             vec![Cell::Says(one.name), Cell::Says(one.who), line, cell(one.act), cell(one.urgent)]
         })
         .collect();
-    answer.tables.push(Table {
-        key: "order",
-        says: "Who needs help first".to_owned(),
-        columns: [
+    answer.tables.push(Table::new(
+        "order",
+        "Who needs help first",
+        [
             ("enclosure", "enclosure"),
             ("who", "lives there"),
             ("line", "warm it under"),
             ("act-hours", "after"),
             ("urgent-hours", "danger after"),
-        ]
-        .map(|(key, says)| (key, says.to_owned()))
-        .to_vec(),
+        ],
         rows,
-    });
+    ));
     Ok(answer)
 }
 

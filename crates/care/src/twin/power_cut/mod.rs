@@ -219,12 +219,7 @@ fn by_stomach(described: &Description, cooling: &[Cooling]) -> Table {
         ("urgent-line", "danger under"),
         ("urgent-hours", "after"),
     ];
-    Table {
-        key: "lines",
-        says: "Hours to each line".to_owned(),
-        columns: columns.into_iter().map(|(key, says)| (key, says.to_owned())).collect(),
-        rows,
-    }
+    Table::new("lines", "Hours to each line", columns, rows)
 }
 
 fn warn(answer: &mut Reckoning, act: Option<Range>, urgent: Option<Range>, lines: &Lines) {

@@ -75,16 +75,16 @@ pub fn add(
         };
         rows.push(vec![Cell::Says(says.to_owned()), cell(line), cell(lines_of.urgent.value)]);
     }
-    answer.tables.push(Table {
-        key: "wraps",
-        says: "What a wrap buys".to_owned(),
-        columns: vec![
-            ("wrap", "wrap".to_owned()),
-            ("act-hours", format!("hours to {line:.0} °C")),
-            ("urgent-hours", format!("hours to {:.0} °C", lines_of.urgent.value)),
+    answer.tables.push(Table::new(
+        "wraps",
+        "What a wrap buys",
+        [
+            ("wrap", "wrap"),
+            ("act-hours", &format!("hours to {line:.0} °C")),
+            ("urgent-hours", &format!("hours to {:.0} °C", lines_of.urgent.value)),
         ],
         rows,
-    });
+    ));
     // Bottles and a battery are reckoned for the wrapped enclosure: heat without a wrap is wasted.
     let at_end = |model: &Model| room_after(model, asked.outdoors_c, 12.0 * 3600.0);
     let blanket = middle("twin_wrap", "blanket");
@@ -113,12 +113,7 @@ fn bottles(answer: &mut Reckoning, asked: &Asked, hold: Range, line: f64) {
             vec![Cell::Is(Range::exactly(every), Unit::Hours), Cell::Is(range, Unit::Number)]
         })
         .collect();
-    answer.tables.push(Table {
-        key: "bottles",
-        says: format!("Bottles of {litres} l filled at {filled:.0} °C, in a cloth, beside or over the animal's box and never against it"),
-        columns: vec![("refilled-every", "refilled every".to_owned()), ("bottles", "bottles in the enclosure".to_owned())],
-        rows,
-    });
+    answer.tables.push(Table::new("bottles", format!("Bottles of {litres} l filled at {filled:.0} °C, in a cloth, beside or over the animal's box and never against it"), [("refilled-every", "refilled every"), ("bottles", "bottles in the enclosure")], rows));
 }
 
 fn battery(answer: &mut Reckoning, asked: &Asked, hold: Range) {

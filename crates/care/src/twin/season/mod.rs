@@ -116,12 +116,7 @@ fn table(answer: &mut Reckoning, described: &Description, spread: &Spread, years
         ("power", "power"),
         ("duty", "time on"),
     ];
-    answer.tables.push(Table {
-        key: "seasons",
-        says: "through the year".into(),
-        columns: columns.map(|(key, says)| (key, says.to_owned())).to_vec(),
-        rows: When::ALL.map(row).to_vec(),
-    });
+    answer.tables.push(Table::new("seasons", "through the year", columns, When::ALL.map(row).to_vec()));
 }
 
 /// Energy and cost of a month in the coldest and in the warmest week's room.
