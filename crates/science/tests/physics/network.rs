@@ -439,3 +439,29 @@ fn the_cooling_time_is_the_area_under_the_fall_over_its_height() {
     }
     assert!(two.cooling_time(1, Node::WarmSide).is_err() && two.cooling_time(0, Node::Bowl).is_err());
 }
+
+#[test]
+fn a_step_in_place_is_the_same_step_however_many_states_there_are() {
+    // Seven nodes fit into the lanes of a step, eight do, nine and ten do not.
+    for sensors in 0..=3 {
+        let net = network("N7");
+        let mut system = net.system();
+        for _ in 0..sensors {
+            (system, _) = system.with_sensor(Node::AirWarm, Seconds(300.0)).unwrap();
+        }
+        let states = system.len();
+        let stepper = system.stepper(Seconds(60.0)).unwrap();
+        let start = nalgebra::DVector::from_iterator(states, (0..states).map(|at| 20.0 + at as f64));
+        let inputs = net.inputs(&[Watts(80.0)], c(18.0)).unwrap();
+        let (mut state, mut spare) = (start.clone(), start.clone());
+        let mut expected = start;
+        for _ in 0..50 {
+            stepper.step_in_place(&mut state, &inputs, &mut spare);
+            expected = stepper.step(&expected, &inputs);
+        }
+        assert_eq!(states, 7 + sensors);
+        for (is, wanted) in state.iter().zip(expected.iter()) {
+            assert!((is - wanted).abs() < 1e-9, "{states} states: {is} against {wanted}");
+        }
+    }
+}
